@@ -1,0 +1,1 @@
+"""From text to model: YAML with positions, shape, model."""
