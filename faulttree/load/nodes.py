@@ -2,26 +2,50 @@
 
 Scalars keep the characters as written; whether ``4.10`` is a text or a number is decided by who reads it
 (the format is typed by schema, not by look). Lines and columns count from 1, columns in code points.
+
+The span of a scalar is exact. The span of a collection is its opening mark only: the bracket or brace, the dash of
+the first item, the first key. YAML readers let the end of a block collection run on to the next token.
 """
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Iterator
+from typing import Any, NamedTuple
 
-from faulttree.problems import Span
+from faulttree.problems import START_OF_FILE, Span
 
 Path = tuple[str | int, ...]
 
+THE_KEY = "~"
+
+
+def marked_span(thing: Any) -> Span:
+    """The place of a node or event of PyYAML, whose marks count lines and columns from 0."""
+    start, end = thing.start_mark, thing.end_mark
+    return Span(start.line + 1, start.column + 1, end.line + 1, end.column + 1)
+
 
 class Scalar:
-    """A text as written. ``plain`` is false where it stood in quotes or in block form."""
+    """A text as written. ``plain`` is false where it stood in quotes or in block form.
 
-    __slots__ = ("plain", "span", "value")
+    ``span`` is given as a Span, or as the node of PyYAML from which it is worked out when asked for.
+    An empty ``value`` has had its problem when the file was read; whoever reads it need not report it again.
+    """
 
-    def __init__(self, value: str, span: Span, plain: bool) -> None:
+    __slots__ = ("_place", "plain", "value")
+
+    def __init__(self, value: str, span: Any, plain: bool) -> None:
         self.value = value
-        self.span = span
+        self._place = span
         self.plain = plain
+
+    @property
+    def span(self) -> Span:
+        """The place of the text. Hardly any scalar is asked for it, so it is worked out late."""
+        place = self._place
+        if type(place) is not Span:
+            place = self._place = marked_span(place)
+        return place
 
 
 class Items:
@@ -57,25 +81,52 @@ Node = Scalar | Items | Table
 
 
 def where(root: Node | None, path: Path) -> Span:
-    """The span of the value at ``path``, for a collection the span of its key; where the path leaves the data, the nearest above.
+    """The span of the value at ``path``; where the path leaves the data, of the nearest above.
 
-    A path element is a key or an index. A last element ``"~"`` stands for the key before it (``("steps", "a", "~")``).
+    A collection that has a key is shown by its key. A path element is a key or an index. A last element ``"~"``
+    stands for the key before it (``("steps", "a", "~")``).
     """
-    node = root
-    found = Span(1, 1, 1, 1) if root is None else root.span
-    if not isinstance(node, Scalar):
-        found = Span(found.line, found.column, found.line, found.column)
-    for part in path:
-        if part == "~":
-            break
-        if isinstance(node, Table) and part in node.entries:
-            entry = node.entries[str(part)]
-            node, found = entry.value, entry.key.span
-            if isinstance(node, Scalar) and path[-1] != "~":
-                found = node.span
-        elif isinstance(node, Items) and isinstance(part, int) and part < len(node.items):
+    asks_key = path[-1:] == (THE_KEY,)
+    node, found = root, START_OF_FILE if root is None else root.span
+    for part in path[:-1] if asks_key else path:
+        key: Scalar | None = None
+        if isinstance(node, Table) and isinstance(part, str) and part in node.entries:
+            key, node = node.entries[part]
+        elif isinstance(node, Items) and isinstance(part, int) and 0 <= part < len(node.items):
             node = node.items[part]
-            found = node.span if isinstance(node, Scalar) else Span(node.span.line, node.span.column, node.span.line, node.span.column)
         else:
             break
+        found = key.span if key and (asks_key or not isinstance(node, Scalar)) else node.span
     return found
+
+
+def scalars(node: Node | None) -> Iterator[Scalar]:
+    """Every value that is a scalar, in file order; keys are left out."""
+    if isinstance(node, Scalar):
+        yield node
+    elif isinstance(node, Items):
+        for item in node.items:
+            yield from scalars(item)
+    elif isinstance(node, Table):
+        for entry in node.entries.values():
+            yield from scalars(entry.value)
+
+
+def split_by_comma(items: Items) -> bool:
+    """Whether ``[..]`` looks like one sentence that its commas have split.
+
+    YAML cannot tell: ``[Lens whole, switch moves freely]`` is a sequence of two texts. It looks like a sentence where
+    an item in plain form begins in lower case and the item before it has three words or more, or both have two.
+    Ask only where sentences are expected; a list of names in lower case may look the same.
+    """
+    if not items.flow:
+        return False
+    pairs = zip(items.items, items.items[1:], strict=False)
+    return any(_goes_on(before, after) for before, after in pairs)
+
+
+def _goes_on(before: Node, after: Node) -> bool:
+    if not (isinstance(before, Scalar) and isinstance(after, Scalar) and before.plain and after.plain):
+        return False
+    words, more = len(before.value.split()), len(after.value.split())
+    return after.value[:1].islower() and (words >= 3 or (words >= 2 and more >= 2))

@@ -1,0 +1,186 @@
+"""What the lines of a journal say: the header of the walk, then one entry a move, to JSON and back."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field, fields, replace
+from typing import TypeVar
+
+from faulttree.journal.chain import Fields, canonical, digest_of
+from faulttree.moves import Kind, Move
+from faulttree.problems import JournalError
+from faulttree.walk import Walk
+
+FORMAT = 1
+UPDATE = "use the version of faulttree that wrote it, or a later one"
+
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What is said of a walk when it begins: whether it is practice, and which aircraft, item and base; all optional."""
+
+    practice: bool = False
+    aircraft: str = ""
+    item: str = ""
+    base: str = ""
+
+
+@dataclass(frozen=True)
+class Header:
+    """The first line. ``files`` has the SHA-256 of every file that the walk goes by, ``copy`` is the digest of them all."""
+
+    walk: str
+    uuid: str
+    at: str
+    tree: str
+    short: str
+    symptom: str
+    revision: int
+    program: str
+    copy: str
+    files: Mapping[str, str]
+    facts: Facts = field(default_factory=Facts)
+
+    def to_json(self) -> dict[str, object]:
+        """The header as the first line says it; facts that were not given are left out."""
+        given = {key: value for key, value in asdict(self.facts).items() if value or key == "practice"}
+        own = {each.name: getattr(self, each.name) for each in fields(self) if each.name != "facts"}
+        return {"journal": FORMAT, "n": 0, **own, "files": dict(self.files), **given}
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A further line: a move, and how the walk stood after it.
+
+    ``n`` is the length of the walk's log. ``passed`` says that the walk ended by an operational check that passed.
+    """
+
+    n: int
+    at: str
+    move: Move
+    step: str
+    stage: str
+    role: str
+    occupant: str
+    open_items: tuple[str, ...]
+    state: str
+    ended: bool
+    passed: bool
+
+    def to_json(self) -> dict[str, object]:
+        """The entry as its line says it."""
+        own = {each.name: getattr(self, each.name) for each in fields(self)}
+        return {**own, "move": move_to_json(self.move), "open_items": list(self.open_items)}
+
+
+def timestamp(now: datetime.datetime) -> str:
+    """ISO 8601 in UTC with its offset, to the millisecond: texts of one length, which sort as the times do."""
+    return now.astimezone(datetime.UTC).isoformat(timespec="milliseconds")
+
+
+def copy_digest(files: Mapping[str, str]) -> str:
+    """The digest of a set of files, given their digests by name."""
+    return digest_of(canonical(files))
+
+
+def entry_of(walk: Walk, at: str) -> Entry:
+    """The entry of the last move of ``walk``."""
+    key = walk.key
+    return Entry(
+        n=len(walk.log),
+        at=at,
+        move=walk.log[-1].move if len(walk.log) > 1 and not walk.log[0].move.code else walk.log[-1].move,
+        step=key.step,
+        stage=str(key.phase.stage),
+        role=key.role,
+        occupant=key.occupant,
+        open_items=tuple(sorted(key.open_items)),
+        state=walk.state,
+        ended=walk.ended,
+        passed=walk.passed,
+    )
+
+
+def move_to_json(move: Move) -> dict[str, object]:
+    """The move as JSON: its kind, and what it carries."""
+    carried = {each.name: getattr(move, each.name) for each in fields(move) if each.name != "kind"}
+    said = {name: list(value) if isinstance(value, tuple) else value for name, value in carried.items() if value}
+    return {"kind": str(move.kind), **said}
+
+
+_EMPTY = {each.name: each.default for each in fields(Move) if each.name != "kind"}
+
+
+def move_from_json(value: object) -> Move:
+    """The move that `move_to_json` wrote. Raises JournalError where a kind or a field is not known."""
+    if not isinstance(value, dict):
+        raise JournalError("a move is not what a journal holds", UPDATE)
+    kind = value.get("kind")
+    if kind not in [str(each) for each in Kind]:
+        raise JournalError(f'"{kind}" is no kind of move', UPDATE)
+    carried = {str(name): _carried(str(name), each) for name, each in value.items() if name != "kind"}
+    return replace(Move(Kind(kind)), **carried)  # type: ignore[arg-type]
+
+
+def _carried(name: str, value: object) -> object:
+    if name not in _EMPTY:
+        raise JournalError(f'"{name}" is nothing that a move carries', UPDATE)
+    empty = _EMPTY[name]
+    if isinstance(empty, tuple) and isinstance(value, list) and all(isinstance(each, str) for each in value):
+        return tuple(value)
+    if isinstance(empty, tuple) or type(value) is not type(empty):
+        raise JournalError(f'"{name}" of a move is not what it can be', UPDATE)
+    return value
+
+
+def header_from_json(line: Fields) -> Header:
+    """The header that a first line says. Raises JournalError where it is none or of a later format."""
+    if "journal" not in line:
+        raise JournalError("it is no walk of this program", "move it to another folder")
+    if line["journal"] != FORMAT:
+        raise JournalError(f"it is of format {line['journal']}, which this version cannot read", UPDATE)
+    files = {name: _of(digest, str, "files") for name, digest in _get(line, "files", dict).items()}
+    header = Header(
+        files=files,
+        revision=_get(line, "revision", int),
+        facts=Facts(_get(line, "practice", bool), *(_of(line.get(key, ""), str, key) for key in _FACTS)),
+        **{key: _get(line, key, str) for key in _TEXTS},
+    )
+    if copy_digest(files) != header.copy:
+        raise JournalError('"copy" is not the digest of "files"', UPDATE)
+    return header
+
+
+_FACTS = ("aircraft", "item", "base")
+_TEXTS = ("walk", "uuid", "at", "tree", "short", "symptom", "program", "copy")
+
+
+def entry_from_json(line: Fields) -> Entry:
+    """The entry that a further line says. Raises JournalError where it is none."""
+    return Entry(
+        n=_get(line, "n", int),
+        at=_get(line, "at", str),
+        move=move_from_json(line.get("move")),
+        step=_get(line, "step", str),
+        stage=_get(line, "stage", str),
+        role=_get(line, "role", str),
+        occupant=_get(line, "occupant", str),
+        open_items=tuple(_of(item, str, "open_items") for item in _get(line, "open_items", list)),
+        state=_get(line, "state", str),
+        ended=_get(line, "ended", bool),
+        passed=_get(line, "passed", bool),
+    )
+
+
+def _get(line: Fields, key: str, kind: type[Value]) -> Value:
+    return _of(line.get(key), kind, key)
+
+
+def _of(value: object, kind: type[Value], key: str) -> Value:
+    """The value where it is exactly of that kind: true is no number."""
+    if type(value) is not kind:
+        raise JournalError(f'"{key}" is missing or not what it can be', UPDATE)
+    return value

@@ -1,0 +1,249 @@
+"""Words for what is wrong with the shape of a file: one function for each keyword of the schemas.
+
+Each says what is wrong, where, and what to write instead, in words of the format and never in those of the schema
+library. ``WORDS`` finds the function by the keyword.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, Any
+
+from faulttree.load.explain_source import Source, all_of, in_one_line, key_of, one_of, path_of, place, what
+from faulttree.load.explain_view import Mapping, Text, matches, number_of
+from faulttree.load.nodes import where
+from faulttree.load.scalars import bool_problem, number_problem
+from faulttree.load.text import short
+from faulttree.problems import Problem
+
+if TYPE_CHECKING:
+    from jsonschema.exceptions import ValidationError
+
+_RULES = {
+    "a text": "value-not-text",
+    "a number": "value-not-number",
+    "a whole number": "value-not-number",
+    "true or false": "value-not-true-false",
+    "a list": "value-not-list",
+    "a mapping": "value-not-mapping",
+}
+_SCALARS = ("a text", "a number", "a whole number", "true or false")
+_TAKE_OUT = 'take it out, or begin its name with "x-" if it is a key of your own'
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._ -]*")
+
+
+def close(word: str, words: list[str]) -> str:
+    """The word that was probably meant; empty where none is near."""
+    return next(iter(get_close_matches(word, words, n=1, cutoff=0.6)), "")
+
+
+# Keys
+
+
+def unknown_key(source: Source, error: ValidationError) -> Problem:
+    """A key that its mapping does not have. A key of another kind of step or notice has its own words."""
+    key, span = error.message, source.key_span(error, error.message)
+    owners = _owners(source, error, key)
+    if owners:
+        message = f'"{short(key)}" has no place in this {source.resolved(error.schema)["title"]}'
+        return source.problem("key-not-here", message, f"take it out; it belongs to: {', '.join(owners)}", span)
+    inside = f" in {place(path_of(error))}" if error.absolute_path else ""
+    meant = close(key, list(error.schema["properties"]))
+    advice = f'write "{meant}"' if meant else _TAKE_OUT
+    return source.problem("key-unknown", f'unknown key "{short(key)}"{inside}', advice, span)
+
+
+def _owners(source: Source, error: ValidationError, key: str) -> list[str]:
+    """The titles of the other kinds of the same thing that have this key."""
+    definitions = source.schema["definitions"]
+    kinds = next((kinds for kinds in _KINDS if error.schema in [definitions.get(kind) for kind in kinds]), ())
+    return [definitions[kind]["title"] for kind in kinds if key in definitions[kind]["properties"]]
+
+
+_KINDS = (
+    ("checkStep", "fixStep", "plainEnd", "deferredEnd", "handOverEnd", "documentEnd", "otherTreeEnd", "againStep"),
+    ("note", "hazardNotice"),
+)
+
+
+def missing_key(source: Source, error: ValidationError) -> Problem:
+    """A key that must be there."""
+    key = error.message
+    inside = f" in {place(path_of(error))}" if error.absolute_path else ""
+    examples = source.examples(error.schema["properties"][key])
+    example = in_one_line(examples[0]) if examples else ""
+    advice = f'add "{key}", such as "{key}: {example}"' if example else f'add the key "{key}"'
+    return source.problem("key-missing", f'"{key}" is missing{inside}', advice, source.value_span(error))
+
+
+def both_keys(source: Source, error: ValidationError) -> Problem:
+    """Keys that exclude each other."""
+    first, second = error.schema["not"]["required"]
+    message = f'"{first}" and "{second}" stand together in {place(path_of(error))}'
+    return source.problem("keys-both", message, "take one of them out", source.key_span(error, second))
+
+
+def key_form(source: Source, error: ValidationError) -> Problem:
+    """A key that is no name of the wanted form."""
+    span = source.key_span(error, error.instance)
+    message = f'"{short(error.instance)}" cannot be a key in {place(path_of(error))}'
+    return source.problem("key-pattern", message, _form(error), span)
+
+
+def not_here(source: Source, error: ValidationError) -> Problem:
+    """A key that a neighbour makes pointless: a way from a check that has no ways."""
+    message = f'"{error.message}" has no place beside a plain list of findings'
+    advice = "take it out, or write the findings as labels with their next steps"
+    return source.problem("key-not-here", message, advice, source.key_span(error, error.message))
+
+
+# Values
+
+
+def wrong_type(source: Source, error: ValidationError) -> Problem:
+    """A value of another type than any that is wanted."""
+    value, span = error.instance, source.value_span(error)
+    wanted = source.expected({"type": error.validator_value} if error.validator == "type" else error.schema)
+    if isinstance(value, Text) and wanted == ["true or false"]:
+        return bool_problem(value.scalar, source.file)._replace(rule="value-not-true-false", span=span)
+    if isinstance(value, Text) and "number" in wanted[0]:
+        return _not_number(source, error, value, wanted)
+    message = f"{place(path_of(error))} is {what(value)}, not {one_of(wanted)}"
+    return source.problem(_RULES[wanted[0]], message, _instead(source, error, wanted), span)
+
+
+def _not_number(source: Source, error: ValidationError, value: Text, wanted: list[str]) -> Problem:
+    span = source.value_span(error)
+    meant = close(value, [word.strip('"') for word in wanted[1:]])
+    if len(wanted) == 1 and number_of(value) is None:
+        return number_problem(value.scalar, source.file)._replace(rule="value-not-number", span=span)
+    rule = "value-not-number" if number_of(value) is None else "value-not-whole"
+    advice = f'write "{meant}"' if meant else f"write {one_of(wanted)}"
+    return source.problem(rule, f'"{short(value)}" is not {one_of(wanted)}', advice, span)
+
+
+def _instead(source: Source, error: ValidationError, wanted: list[str]) -> str:
+    """What to write in place of a value of the wrong type, with the author's own words where these fit."""
+    value, example = error.instance, source.example(error)
+    if "a list" in wanted and isinstance(value, Text):
+        return f'write "[{value}]"' if _NAME.fullmatch(value) else 'begin each entry on its own line with "- "'
+    if wanted[0] in _SCALARS and isinstance(value, list) and len(value) == 1 and isinstance(value[0], Text):
+        return "take the brackets or the dash away"
+    if (
+        wanted[0] == "a text"
+        and isinstance(value, Mapping)
+        and len(value) == 1
+        and "items" in error.absolute_schema_path
+    ):
+        is_label = key_of(path_of(error)) == '"findings"'
+        return "take the dashes away" if is_label else "put the sentence in quotes, because it holds a colon"
+    if example:
+        return f'write {wanted[0]}, such as "{example}"'
+    if wanted == ["a mapping"]:
+        keys = error.schema.get("required")
+        return f"write a mapping with the keys {all_of(keys)}" if keys else "write keys with values below it"
+    return f"write {one_of(wanted)}"
+
+
+def not_one_of(source: Source, error: ValidationError) -> Problem:
+    """A value that is none of the fixed words."""
+    consts = [branch["const"] for branch in error.schema.get("oneOf", [error.schema])]
+    words = [f'"{const}"' if isinstance(const, str) else str(const) for const in consts]
+    meant = words[0] if len(words) == 1 else close(f'"{error.instance}"', words)
+    message = f'"{short(str(error.instance))}" is not {one_of(words)}'
+    advice = f"write {meant}" if meant else "write one of these words"
+    return source.problem("value-not-one-of", message, advice, source.value_span(error))
+
+
+def out_of_range(source: Source, error: ValidationError) -> Problem:
+    """A number that is too small or too large."""
+    relation, wanted = _BOUNDS[str(error.validator)]
+    bound = error.validator_value
+    message = f'"{short(error.instance)}" is {relation} {bound}'
+    span = source.value_span(error)
+    return source.problem("value-out-of-range", message, f"write a number {wanted} {bound}", span)
+
+
+_BOUNDS = {
+    "minimum": ("below", "of at least"),
+    "maximum": ("above", "of at most"),
+    "exclusiveMinimum": ("not above", "above"),
+    "exclusiveMaximum": ("not below", "below"),
+}
+
+
+def wrong_form(source: Source, error: ValidationError) -> Problem:
+    """A text that does not have the form that is wanted here."""
+    if not error.instance.strip():
+        message = f"{place(path_of(error))} holds blanks only"
+        return source.problem("value-empty", message, "write a text, or take the key out", source.value_span(error))
+    message = f'"{short(error.instance)}" does not have the form that {key_of(path_of(error))} wants'
+    return source.problem("value-pattern", message, _form(error), source.value_span(error))
+
+
+def _form(error: ValidationError) -> str:
+    """The form in words, with the author's text put into it where that is easy."""
+    form, pattern = error.schema["patternErrorMessage"], error.schema["pattern"]
+    text = " ".join(re.sub(r"[^A-Za-z0-9 ._-]+", "", error.instance).split())
+    hyphens = re.sub(r"[ ._-]+", "-", text)
+    tries = (text, hyphens, hyphens.lower(), hyphens[:1].upper() + hyphens[1:])
+    name = next((each for each in tries if each and matches(pattern, each)), "")
+    return f'write "{name}": {form}' if name else f"use {form}"
+
+
+def no_day(source: Source, error: ValidationError) -> Problem:
+    """A date that the calendar does not have."""
+    message = f'"{short(error.instance)}" is no day of the calendar'
+    return source.problem("value-not-date", message, "write a day that exists", source.value_span(error))
+
+
+# Lists and mappings
+
+
+def repeated(source: Source, error: ValidationError) -> Problem:
+    """A list that names the same thing twice; shown at the second."""
+    items: list[Any] = error.instance
+    second = next(index for index, item in enumerate(items) if item in items[:index])
+    message = f'"{short(str(items[second]))}" stands twice in {place(path_of(error))}'
+    return source.problem(
+        "list-repeats", message, "take one of them out", where(source.root, (*path_of(error), second))
+    )
+
+
+def wrong_length(source: Source, error: ValidationError) -> Problem:
+    """A list or mapping with too few or too many entries."""
+    kind = "list" if isinstance(error.instance, list) else "mapping"
+    here, count, span = place(path_of(error)), len(error.instance), source.value_span(error)
+    if not count:
+        return source.problem(
+            f"{kind}-empty", f"{here} is an empty {kind}", "write an entry, or take the key out", span
+        )
+    bound = error.validator_value
+    relation = "fewer" if str(error.validator).startswith("min") else "more"
+    example = source.example(error)
+    exact = "minItems" in error.schema and error.schema["minItems"] == error.schema.get("maxItems")
+    advice = f"write {'exactly' if exact else 'at most'} {bound}" + (
+        f', such as "{example}"' if exact and example else ""
+    )
+    return source.problem(f"{kind}-length", f"{here} has {relation} than {bound} entries: {count}", advice, span)
+
+
+WORDS: dict[str, Callable[[Source, ValidationError], Problem]] = {
+    "properties": not_here,
+    "additionalProperties": unknown_key,
+    "required": missing_key,
+    "propertyNames": key_form,
+    "not": both_keys,
+    "type": wrong_type,
+    "anyOf": wrong_type,
+    "const": not_one_of,
+    "enum": not_one_of,
+    "oneOf": not_one_of,
+    "pattern": wrong_form,
+    "format": no_day,
+    "uniqueItems": repeated,
+    **dict.fromkeys(("minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"), out_of_range),
+    **dict.fromkeys(("minItems", "maxItems", "minProperties", "maxProperties"), wrong_length),
+}

@@ -1,0 +1,155 @@
+"""From bytes to text: size, encoding, and the characters that no file of a library may hold.
+
+Control, escape and direction characters could draw on a terminal or reorder what a reader sees, so they are refused,
+whether they stand in the file or come from an escape in double quotes. CRLF counts as one line end. NEL, LS
+and PS are refused too: YAML 1.1 counts lines by them, editors do not.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from itertools import islice
+from typing import NamedTuple
+
+from yaml.error import Mark
+
+from faulttree.problems import ERROR, START_OF_FILE, Problem, Span
+
+SIZE_LIMIT = 1024 * 1024
+"""Largest file in bytes."""
+
+MOST_CHARACTERS = 20
+"""So many refused characters of a file are reported one by one."""
+
+LONGEST_CULPRIT = 60
+"""So many characters of a culprit fit a message."""
+
+STAND_IN = "\N{REPLACEMENT CHARACTER}"
+
+BIDI = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
+"""The characters with the property Bidi_Control (Unicode, PropList.txt)."""
+
+_ASCII_TEXT = b"\n" + bytes(range(0x20, 0x7F))
+_REFUSED = "\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff" + BIDI
+_PLANE_ENDS = "".join(chr(plane + low) for plane in range(0x10000, 0x110000, 0x10000) for low in (0xFFFE, 0xFFFF))
+REFUSED = re.compile(f"[\r{_REFUSED}{_PLANE_ENDS}]")
+REFUSED_IN_FILE = re.compile(f"(?!\r\n){REFUSED.pattern}")
+_BIDI = re.compile(f"[{BIDI}]")
+
+_BYTE_ORDER_MARKS = (
+    (b"\xff\xfe\0\0", "UTF-32"),
+    (b"\0\0\xfe\xff", "UTF-32"),
+    (b"\xff\xfe", "UTF-16"),
+    (b"\xfe\xff", "UTF-16"),
+)
+_SAVE_AS_UTF8 = "save the file as UTF-8"
+
+
+class Decoded(NamedTuple):
+    """What the bytes of a file say. ``readable`` is false where no YAML can be read from ``text``.
+
+    ``text`` has no byte order mark; refused characters are replaced one for one, so that columns stay.
+    """
+
+    text: str
+    readable: bool
+    problems: list[Problem]
+
+
+def decode(data: bytes, file: str) -> Decoded:
+    """The text in ``data`` and what is wrong with its bytes."""
+    if len(data) > SIZE_LIMIT:
+        message = f"the file has {len(data)} bytes, more than {SIZE_LIMIT}"
+        return _unreadable("", "yaml-too-large", message, "split the file in two", file)
+    other = _other_encoding(data)
+    if other:
+        message = f"the file is in {other}, not in UTF-8"
+        return _unreadable("", "yaml-not-utf8", message, _SAVE_AS_UTF8, file)
+    body = data[3:] if data.startswith(b"\xef\xbb\xbf") else data
+    try:
+        text = body.decode()
+        unusual = body.translate(None, _ASCII_TEXT).decode()
+    except UnicodeDecodeError as error:
+        return _not_utf8(body, error, file)
+    if unusual and REFUSED_IN_FILE.search(unusual):
+        return _with_refused(text, file)
+    return Decoded(text, True, [])
+
+
+def _other_encoding(data: bytes) -> str:
+    """The name of another Unicode encoding, by the first four bytes (YAML 1.2.2, section 5.2), or an empty text."""
+    for mark, name in _BYTE_ORDER_MARKS:
+        if data.startswith(mark):
+            return name
+    zeros = tuple(byte == 0 for byte in data[:4])
+    if zeros in ((True, True, True, False), (False, True, True, True)):
+        return "UTF-32"
+    if zeros[:2] in ((True, False), (False, True)) and zeros[2:] in (zeros[:2], ()):
+        return "UTF-16"
+    return ""
+
+
+def _unreadable(text: str, rule: str, message: str, advice: str, file: str, span: Span = START_OF_FILE) -> Decoded:
+    return Decoded(text, False, [Problem(rule, ERROR, message, advice, file, span)])
+
+
+def _not_utf8(body: bytes, error: UnicodeDecodeError, file: str) -> Decoded:
+    before = body[: error.start].decode()
+    message = f'the byte "{body[error.start]:02x}" (hexadecimal) is not UTF-8'
+    text = REFUSED_IN_FILE.sub(STAND_IN, body.decode(errors="replace"))
+    return _unreadable(text, "yaml-not-utf8", message, _SAVE_AS_UTF8, file, span_at(before, len(before)))
+
+
+def _with_refused(text: str, file: str) -> Decoded:
+    """The text with stand-ins; the first refused characters as problems, the rest as a number."""
+    found = list(islice(REFUSED_IN_FILE.finditer(text), MOST_CHARACTERS))
+    clean, count = REFUSED_IN_FILE.subn(STAND_IN, text)
+    problems = [refused_character(match[0], span_at(text, match.start()), file) for match in found]
+    if count > len(found):
+        last = problems[-1]
+        problems[-1] = last._replace(message=f"{last.message}; {count - len(found)} more follow")
+    return Decoded(clean, True, problems)
+
+
+def span_at(text: str, index: int, length: int = 1) -> Span:
+    """The span of ``length`` characters of one line, from ``index`` on."""
+    line = text.count("\n", 0, index) + 1
+    column = index - text.rfind("\n", 0, index)
+    return Span(line, column, line, column + length)
+
+
+def refused_character(character: str, span: Span, file: str, escape: str = "") -> Problem:
+    """The problem of a character that no text may hold; ``escape`` is how it was written, if not as itself."""
+    bidi = bool(_BIDI.match(character))
+    name = "a character that turns the direction of writing" if bidi else _kind(character)
+    code = f"U+{ord(character):04X}"
+    what = f'the escape "{escape}" stands for {name}, "{code}"' if escape else f'here is {name}, "{code}"'
+    advice = "delete it" if not bidi else "delete it: what is read would differ from what is stored"
+    return Problem("yaml-bidi" if bidi else "yaml-control-character", ERROR, what, advice, file, span)
+
+
+def _kind(character: str) -> str:
+    if character == "\r":
+        return "a carriage return without a line feed"
+    if character == "\ufeff":
+        return "a byte order mark inside the text"
+    category = unicodedata.category(character)
+    return {"Cs": "half of a surrogate pair", "Cn": "a code that is no character"}.get(category, "a control character")
+
+
+def block_span(text: str, start: Mark, end: Mark) -> Span:
+    """The span of a text under ``|`` or ``>``: from its mark to the last character of its last line.
+
+    Readers let the end run on over blank lines.
+    """
+    written = text[start.index : end.index].rstrip()
+    breaks = written.count("\n")
+    end_column = len(written) - written.rfind("\n") if breaks else start.column + 2
+    return Span(start.line + 1, start.column + 1, start.line + 1 + breaks, end_column)
+
+
+def short(text: str) -> str:
+    """The text on one line, cut to a length that fits a message."""
+    line = " ".join(text.split())
+    return line if len(line) <= LONGEST_CULPRIT else line[: LONGEST_CULPRIT - 3] + "..."

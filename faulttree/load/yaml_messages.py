@@ -1,0 +1,162 @@
+"""What a YAML reader found wrong, in words of our own, with what to write instead.
+
+The readers speak of tokens and of node content; a mechanic who writes a tree needs to hear of quotes, colons and
+indentation. Each case below names a part of the reader's message, the rule, our message and our advice. ``{found}``
+stands for the culprit.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from yaml.error import Mark, MarkedYAMLError
+
+from faulttree.load.text import span_at
+from faulttree.problems import ERROR, START_OF_FILE, Problem, Span
+
+_QUOTE = "put the text in quotes"
+_INDENT = "indent all lines of one level by the same number of blanks"
+_ESCAPE = "write two backslashes for a backslash, or use single quotes"
+_DIRECTIVE = "delete the line that starts with a percent sign"
+
+
+class _Case(NamedTuple):
+    """``wanted`` is searched for in the reader's message; ``at_start`` points at where the broken thing began."""
+
+    wanted: str
+    rule: str
+    message: str
+    advice: str
+    at_start: bool = False
+
+
+_CASES = (
+    _Case(r"character '\\t' that cannot", "yaml-tab", "a tab stands where blanks are wanted", "indent by blanks"),
+    _Case(r"character .* that cannot start", "yaml-syntax", 'a text cannot start with "{found}"', _QUOTE),
+    _Case(r"directive|incompatible YAML", "yaml-directive", "a line of instructions to the YAML reader", _DIRECTIVE),
+    _Case(r"duplicate tag handle", "yaml-directive", "a line of instructions to the YAML reader", _DIRECTIVE),
+    _Case(r"an alias", "yaml-alias", 'a text cannot start with "*"', _QUOTE, True),
+    _Case(r"an anchor", "yaml-anchor", 'a text cannot start with "&"', _QUOTE, True),
+    _Case(r"a tag|undefined tag handle", "yaml-tag", 'a text cannot start with "!"', _QUOTE, True),
+    _Case(r"unexpected end of stream", "yaml-syntax", "the quotes that open here are never closed", "close them", True),
+    _Case(
+        r"unexpected document separator",
+        "yaml-syntax",
+        'the quotes that open here are still open at "---" or "..."',
+        "close them",
+        True,
+    ),
+    _Case(r"unknown escape character", "yaml-syntax", 'there is no escape "\\{found}"', _ESCAPE),
+    _Case(r"hexadecimal numbers", "yaml-syntax", "an escape has too few hexadecimal digits", _ESCAPE),
+    _Case(r"block scalar", "yaml-syntax", 'only a line end may follow "|" or ">"', "begin the text on the next line"),
+    _Case(
+        r"expected ':'",
+        "yaml-syntax",
+        "here is no colon, so this is no key with a value",
+        'write "key: value", or indent the line if it goes on with the text above',
+        True,
+    ),
+    _Case(
+        r"sequence entries are not",
+        "yaml-syntax",
+        "a list cannot start here",
+        "start the list on a line of its own, with all dashes in one column",
+    ),
+    _Case(r"mapping keys are not", "yaml-syntax", "a question mark cannot start a key here", _QUOTE),
+    _Case(r"found '(<directive>)'", "yaml-directive", "a line of instructions to the YAML reader", _DIRECTIVE),
+    _Case(
+        r"flow (sequence|mapping).*stream end",
+        "yaml-syntax",
+        'the "{found}" that opens here is never closed',
+        "close it",
+        True,
+    ),
+    _Case(
+        r"flow sequence",
+        "yaml-syntax",
+        'here a comma or "]" is missing',
+        "put a text with brackets or colons in quotes",
+    ),
+    _Case(
+        r"flow mapping", "yaml-syntax", 'here a comma or "}}" is missing', "put a text with braces or colons in quotes"
+    ),
+    _Case(r"block mapping.*'<block", "yaml-syntax", "the indentation of this line fits no line above", _INDENT),
+    _Case(r"block collection.*'<block", "yaml-syntax", "the indentation of this line fits no item above", _INDENT),
+    _Case(r"block mapping.*'-'", "yaml-syntax", "a dash stands among keys", "indent the list below its key"),
+    _Case(r"block collection.*'\?'", "yaml-syntax", "a key stands among the items of a list", _INDENT),
+    _Case(
+        r"block (mapping|collection).*'<scalar>'",
+        "yaml-syntax",
+        "more text follows what has ended",
+        "put the whole text in quotes, and check the indentation",
+    ),
+    _Case(
+        r"block (mapping|collection)|expected '<document",
+        "yaml-syntax",
+        "this cannot follow what stands before it",
+        _QUOTE + ", and check the indentation",
+    ),
+    _Case(r"node content", "yaml-syntax", "here a value is missing", "write the value, or put the text in quotes"),
+)
+_OTHER = _Case("", "yaml-syntax", "this is not YAML", _QUOTE + ", and check the indentation")
+_SECOND_COLON = _Case(
+    "", "yaml-syntax", "a second colon stands in the line", _QUOTE + " that holds a colon and a blank"
+)
+_KEY_BELOW_TEXT = _Case(
+    "", "yaml-syntax", "a key cannot stand below a text", "check the indentation of this line and of the one above"
+)
+
+
+_OWN = {
+    "prose-comma": (
+        '"{found}" is a key without a value: a comma in braces has split the sentence',
+        "put the sentence in quotes, or write it on a line of its own",
+    ),
+    "prose-comment": ('the text is cut short by "{found}"', "put the text in quotes, or two blanks before the comment"),
+    "yaml-alias": ('"{found}" is an alias', "write the value out here; put a text that starts with a star in quotes"),
+    "yaml-anchor": ('"{found}" is an anchor', "delete it; put a text that starts with an ampersand in quotes"),
+    "yaml-control-character": ('the escape "{found}" stands for no character', "write the character itself"),
+    "yaml-directive": ('"{found}" is an instruction to the YAML reader', "delete this line"),
+    "yaml-documents": ("a second document starts here", "put it in a file of its own, or delete this line"),
+    "yaml-empty": ("{found} is empty", "write a value, or delete it"),
+    "yaml-key-not-text": ("a key is {found}", "write the key as a text; put a text with brackets or braces in quotes"),
+    "yaml-key-twice": ('the key "{found}" stands twice, first in {place}', "rename or delete one of the two"),
+    "yaml-merge": ('the key "<<" would merge another mapping', "write the keys out here"),
+    "yaml-tag": ('"{found}" is a tag', "delete it; put a text that starts with an exclamation mark in quotes"),
+    "yaml-too-deep": ("the nesting is deeper than {found} levels", "use fewer levels"),
+}
+
+
+def own_problem(rule: str, span: Span, file: str, **words: str) -> Problem:
+    """A problem that is no syntax error; ``words`` fill the places of its message."""
+    message, advice = _OWN[rule]
+    return Problem(rule, ERROR, message.format(**words), advice, file, span)
+
+
+def syntax_problem(error: MarkedYAMLError, text: str, file: str) -> Problem:
+    """The problem that stopped the reader."""
+    said = " ".join(filter(None, (error.context, error.problem)))
+    mark = error.problem_mark or error.context_mark
+    case = _colon_case(text, mark) if "mapping values" in said else _case(said)
+    if case.at_start and error.context_mark:
+        mark = error.context_mark
+    return _problem(case, text, mark, file)
+
+
+def _case(said: str) -> _Case:
+    return next((case for case in _CASES if re.search(case.wanted, said)), _OTHER)
+
+
+def _colon_case(text: str, mark: Mark | None) -> _Case:
+    """A colon too many is either part of a sentence or the sign of a line that is indented too far."""
+    index = mark.index if mark else 0
+    before = text[text.rfind("\n", 0, index) + 1 : index]
+    return _SECOND_COLON if re.search(r":\s", before) else _KEY_BELOW_TEXT
+
+
+def _problem(case: _Case, text: str, mark: Mark | None, file: str) -> Problem:
+    index = min(mark.index, len(text)) if mark else 0
+    found = text[index : index + 1]
+    span = span_at(text, index) if mark else START_OF_FILE
+    return Problem(case.rule, ERROR, case.message.format(found=found), case.advice, file, span)

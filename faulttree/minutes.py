@@ -1,0 +1,52 @@
+"""Minutes of a way: checks, accesses, call-outs of another role, and fixes with their waits and operational checks.
+
+An access is counted when it is opened, once, and again only where another access of its place shut it.
+A role is called out once. Figures are what the author wrote; what is left out counts as nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from faulttree.model import Check, Fix, Library, Step, Work
+
+
+def minutes_of(library: Library, model: str, steps: Iterable[Step]) -> float:
+    """The minutes of doing ``steps`` in their order on ``model``, starting as the first role with nothing open."""
+    total = 0.0
+    here = {library.first_role}
+    open_at: dict[str, str] = {}
+    for step in steps:
+        if not isinstance(step, Check | Fix):
+            continue
+        total += step.minutes or 0.0
+        total += _opening(library, step, open_at)
+        total += _calling(library, step.who, here)
+        if isinstance(step, Fix):
+            total += step.wait + _proving(library, model, step, here)
+    return total
+
+
+def _opening(library: Library, step: Work, open_at: dict[str, str]) -> float:
+    total = 0.0
+    for name in step.accesses:
+        access = library.accesses[name]
+        place = access.place or access.id
+        if open_at.get(place) != name:
+            open_at[place] = name
+            total += access.minutes
+    return total
+
+
+def _calling(library: Library, who: str, here: set[str]) -> float:
+    if any(library.may(role, who) for role in here):
+        return 0.0
+    here.add(who)
+    return library.roles[who].call_out
+
+
+def _proving(library: Library, model: str, fix: Fix, here: set[str]) -> float:
+    proof = library.operational_checks.get(fix.operational_check)
+    if proof is None:
+        return 0.0
+    return proof.minutes.get(model, 0.0) + _calling(library, proof.who, here)

@@ -1,0 +1,490 @@
+"""The model: what a library and its trees mean, as frozen values without positions.
+
+A `Tree` holds what its header says and, for each of its models, a `Variant`: the steps and causes of that
+model with every one-for-each-model value, every `again`, every check passed over for want of a second
+finding, and every default of `otherwise` already resolved. The walk, the proof and the rules work on
+variants and need not know how a file spells them. Names of steps, notices, parts and the like stay
+names here: a name that leads nowhere is a rule's finding, not a reason to have no model.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+Signal = Literal["warning", "caution", "note"]
+EndKind = Literal["out of service", "deferred", "hand over", "see document", "no fault found", "see another tree"]
+OTHERS = "others"
+"""In ``misses``: every cause that the fix does not clear."""
+
+
+@dataclass(frozen=True)
+class Role:
+    """Who may do a step. ``covers`` are the roles whose steps it may do: itself and what it includes, in turn."""
+
+    id: str
+    title: str
+    may: tuple[str, ...]
+    may_not: tuple[str, ...]
+    covers: frozenset[str]
+    call_out: float = 0.0
+    """Minutes until a person of this role is there."""
+
+
+@dataclass(frozen=True)
+class Occupant:
+    """The question for the occupant, the move that takes it off, the line that stands first while occupied."""
+
+    ask: str
+    off: str
+    first: str
+
+
+@dataclass(frozen=True)
+class Access:
+    """A place opened up or a position taken, so that steps can be done. Accesses of one place exclude each other."""
+
+    id: str
+    text: str
+    who: str = ""
+    minutes: float = 0.0
+    place: str = ""
+    people: int = 1
+    notices: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
+    opens: tuple[str, ...] = ()
+    closes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class OpenItem:
+    """Something left in a state that must not be forgotten."""
+
+    id: str
+    kind: Literal["hazard", "disturbance", "duty"]
+    text: str
+
+    @property
+    def must_close(self) -> bool:
+        """Whether it may not be open when an operational check has passed."""
+        return self.kind != "duty"
+
+
+@dataclass(frozen=True)
+class Document:
+    """Approved data that the library refers to."""
+
+    id: str
+    title: str
+    revision: str
+    sections: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Notice:
+    """A warning (people), a caution (equipment) or a note (help). A note has only ``text``."""
+
+    id: str
+    signal: Signal
+    hazard: str = ""
+    result: str = ""
+    avoid: tuple[str, ...] = ()
+    text: tuple[str, ...] = ()
+    every_time: bool = False
+
+    @property
+    def needs_acknowledging(self) -> bool:
+        """Warnings and cautions are acknowledged, notes are not."""
+        return self.signal != "note"
+
+
+@dataclass(frozen=True)
+class Band:
+    """One band of a scale. It ends at ``limit``, which belongs to it where ``inclusive``; the last has no end."""
+
+    label: str
+    limit: float | None
+    inclusive: bool = False
+    says: str = ""
+
+
+@dataclass(frozen=True)
+class Scale:
+    """A limit's numbers for one model: the readings that can be, and the bands that part them."""
+
+    low: float
+    high: float
+    bands: tuple[Band, ...]
+
+    def band_of(self, reading: Decimal) -> str:
+        """The label of the band that holds ``reading``."""
+        for band in self.bands:
+            if band.limit is None:
+                return band.label
+            # The limit as it is written: 1.1 as a binary number is a little more, and would take in a reading of 1.1.
+            limit = type(reading)(repr(band.limit))
+            if reading < limit or (band.inclusive and reading == limit):
+                return band.label
+        return self.bands[-1].label
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A number that decides, with its unit, the gauge's resolution and one scale for each model that has it."""
+
+    id: str
+    text: str
+    unit: str
+    scales: Mapping[str, Scale]
+    resolution: float = 0.0
+    settings: Mapping[str, str] = field(default_factory=dict)
+    """Model to what the value is set to or is when new."""
+    data: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """Model to document and section."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part that can be ordered."""
+
+    id: str
+    text: str
+    models: tuple[str, ...] = ()
+    per_year: float | None = None
+    lead_days: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Consumable:
+    """Something used up; ``service`` is the wait in minutes before what it was used on may be operated."""
+
+    id: str
+    text: str
+    service: float = 0.0
+    cure: float = 0.0
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Tool:
+    """A tool; without ``who`` it is not for the first role."""
+
+    id: str
+    text: str
+    who: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class OperationalCheck:
+    """What is operated after a fix to see whether it cleared the fault. ``data`` and ``minutes`` are by model."""
+
+    id: str
+    text: str
+    do: tuple[str, ...]
+    ask: str
+    who: str
+    proved: str
+    minutes: Mapping[str, float] = field(default_factory=dict)
+    data: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    people: int = 1
+    tools: tuple[str, ...] = ()
+    notices: tuple[str, ...] = ()
+    occupied: bool = False
+
+
+@dataclass(frozen=True)
+class InspectionItem:
+    """A recurring look, by interval or occasion."""
+
+    id: str
+    every: str
+    who: str
+    look: str
+    tree: str = ""
+    limit: str = ""
+    models: tuple[str, ...] = ()
+    data: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Library:
+    """Everything that trees share. Mappings keep the order of the file; the first role is the first."""
+
+    operator: str
+    roles: Mapping[str, Role]
+    models: Mapping[str, str]
+    urgencies: Mapping[str, str]
+    occupant: Occupant | None = None
+    revision: str = ""
+    date: str = ""
+    accesses: Mapping[str, Access] = field(default_factory=dict)
+    open_items: Mapping[str, OpenItem] = field(default_factory=dict)
+    documents: Mapping[str, Document] = field(default_factory=dict)
+    notices: Mapping[str, Notice] = field(default_factory=dict)
+    limits: Mapping[str, Limit] = field(default_factory=dict)
+    parts: Mapping[str, Part] = field(default_factory=dict)
+    consumables: Mapping[str, Consumable] = field(default_factory=dict)
+    tools: Mapping[str, Tool] = field(default_factory=dict)
+    operational_checks: Mapping[str, OperationalCheck] = field(default_factory=dict)
+    inspection: Mapping[str, InspectionItem] = field(default_factory=dict)
+
+    @property
+    def first_role(self) -> str:
+        """The role a new walk starts as."""
+        return next(iter(self.roles))
+
+    def may(self, role: str, who: str) -> bool:
+        """Whether ``role`` may do what is for ``who``; what is for nobody in particular is for all."""
+        return not who or role == who or (role in self.roles and who in self.roles[role].covers)
+
+
+@dataclass(frozen=True)
+class Route:
+    """Where a way goes on when a step could not be done or did not help, and why that may be."""
+
+    to: str
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One answer of a check. ``number`` counts in file order over all models; ``goto`` is empty in a table-only check."""
+
+    label: str
+    number: int
+    goto: str = ""
+    says: str = ""
+    opens: tuple[str, ...] = ()
+    closes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Lift:
+    """A manual lift: kilograms and the people that share it."""
+
+    mass: float
+    people: int
+
+
+@dataclass(frozen=True)
+class Torque:
+    """A fastener and its torque in N·m."""
+
+    where: str
+    value: float
+
+
+@dataclass(frozen=True)
+class Recheck:
+    """A look that is due later."""
+
+    after: str
+    who: str
+    look: str
+
+
+@dataclass(frozen=True)
+class SecondInspection:
+    """A hold point: what somebody other than the doer looks at."""
+
+    look: str
+    who: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Work:
+    """What checks and fixes have in common. ``who``, ``people`` and ``notices`` include those of the accesses.
+
+    ``base`` is the step that an `again` repeats, else the step's own name: two steps of one base are the
+    same check or fix at two places of the tree.
+    """
+
+    id: str
+    base: str
+    text: str
+    who: str
+    do: tuple[str, ...] = ()
+    minutes: float | None = None
+    people: int = 1
+    lift: Lift | None = None
+    tools: tuple[str, ...] = ()
+    consumables: tuple[str, ...] = ()
+    notices: tuple[str, ...] = ()
+    accesses: tuple[str, ...] = ()
+    opens: tuple[str, ...] = ()
+    closes: tuple[str, ...] = ()
+    occupied: bool = False
+    data: Mapping[str, str] = field(default_factory=dict)
+    picture: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Check(Work):
+    """A question with findings. ``usual`` is what a cause shows that does not name the check."""
+
+    findings: tuple[Finding, ...]
+    unable: Route | None = None
+    measure: str = ""
+    sure: float = 1.0
+    usual: tuple[str, ...] = ()
+    table_only: bool = False
+
+    def finding(self, label: str) -> Finding | None:
+        """The finding of that label."""
+        return next((each for each in self.findings if each.label == label), None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fix(Work):
+    """Work that clears causes, with the operational check that shows whether it did."""
+
+    clears: tuple[str, ...]
+    parts: Mapping[str, str] = field(default_factory=dict)
+    """Part to a count in digits or ``if needed``."""
+    torques: tuple[Torque, ...] = ()
+    wait: float = 0.0
+    """Minutes before the operational check: the longest service time of the consumables."""
+    second_inspection: SecondInspection | None = None
+    operational_check: str = ""
+    did: str = ""
+    recheck: Recheck | None = None
+    failed: Route | None = None
+    cannot: Route | None = None
+    misses: tuple[str, ...] = ()
+    """Causes that remain although its operational check would pass; `others` is already written out."""
+    try_early: bool = False
+    then: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class End:
+    """Where a way ends without a passed operational check."""
+
+    id: str
+    kind: EndKind
+    who: str = ""
+    do: tuple[str, ...] = ()
+    report: str = ""
+    recheck: Recheck | None = None
+    under: Mapping[str, str] = field(default_factory=dict)
+    until: str = ""
+    when: tuple[str, ...] = ()
+    cannot: Route | None = None
+    to: str = ""
+    data: Mapping[str, str] = field(default_factory=dict)
+    tree: str = ""
+    named: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Causes that this end answers for (accepts, for), with the causes of the other tree where there is one."""
+    reportable: bool = False
+
+
+Step = Check | Fix | End
+
+
+@dataclass(frozen=True)
+class Cause:
+    """What can be wrong. ``shows`` has, by base check, the labels of which any may be met."""
+
+    id: str
+    text: str
+    why: str = ""
+    weight: float | None = None
+    shows: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    found: str = ""
+    watch: tuple[str, ...] = ()
+    by_elimination: bool = False
+    also_look: tuple[str, ...] = ()
+    reportable: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Variant:
+    """A tree for one model. ``passed_over`` has the checks with one finding left and where they lead."""
+
+    model: str
+    start: str
+    steps: Mapping[str, Step]
+    causes: Mapping[str, Cause]
+    passed_over: Mapping[str, str] = field(default_factory=dict)
+
+    def shown(self, check: Check, cause: Cause) -> tuple[str, ...]:
+        """The labels of ``check`` that ``cause`` may show: what it names, else the usual, else any."""
+        labels = cause.shows.get(check.base) or check.usual
+        have = tuple(each.label for each in check.findings)
+        return tuple(label for label in have if label in labels) or have
+
+
+@dataclass(frozen=True)
+class Action:
+    """A line of the first actions or of the fallback."""
+
+    who: str
+    do: str
+    notices: tuple[str, ...] = ()
+    opens: tuple[str, ...] = ()
+    closes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Released:
+    """Who released the tree, when, and the digest of what was released."""
+
+    by: str
+    date: str
+    digest: str
+
+
+@dataclass(frozen=True)
+class Case:
+    """An example walk that must arrive where it says."""
+
+    name: str
+    role: str
+    model: str
+    cause: str
+    answers: tuple[str, ...]
+    arrives: str
+
+
+@dataclass(frozen=True)
+class Tree:
+    """One symptom: its header and a variant for each model, in the order of the file."""
+
+    id: str
+    short: str
+    symptom: str
+    also: tuple[str, ...]
+    equipment: tuple[str, ...]
+    urgency: str
+    revision: int
+    date: str
+    status: Literal["draft", "released", "withdrawn"]
+    variants: Mapping[str, Variant]
+    author: str = ""
+    figures: str = ""
+    released: Released | None = None
+    written_against: Mapping[str, str] = field(default_factory=dict)
+    before: tuple[str, ...] = ()
+    first_actions: tuple[Action, ...] = ()
+    fallback: tuple[Action, ...] = ()
+    report: str = ""
+    cases: tuple[Case, ...] = ()
+    alike: bool = False
+    """Whether nothing in the tree depends on the model, so that one variant stands for all."""
+
+    @property
+    def models(self) -> tuple[str, ...]:
+        """The models that the tree is for."""
+        return tuple(self.variants)
+
+    def distinct_variants(self) -> tuple[Variant, ...]:
+        """The variants that differ in more than the model's name."""
+        every = tuple(self.variants.values())
+        return every[:1] if self.alike else every

@@ -1,0 +1,9 @@
+"""A walk as blocks of text, shared by line mode, screen, cards and entry: the one place that words it."""
+
+from faulttree.present.blocks import Block
+from faulttree.present.ends import fallback_blocks, hand_over_page
+from faulttree.present.progress import done_so_far
+from faulttree.present.start import start_page
+from faulttree.present.step import Choice, choices, screen
+
+__all__ = ["Block", "Choice", "choices", "done_so_far", "fallback_blocks", "hand_over_page", "screen", "start_page"]

@@ -1,0 +1,125 @@
+"""Blocks of text: what line mode prints and the screen draws, and the small words that both need."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Literal, NamedTuple
+
+from faulttree.model import Library, Notice
+from faulttree.moves import OFF, ON
+from faulttree.walk import Walk
+
+BlockKind = Literal[
+    "title",
+    "status",
+    "first",
+    "open",
+    "warning",
+    "caution",
+    "note",
+    "gate",
+    "question",
+    "how",
+    "choice",
+    "text",
+    "code",
+]
+
+
+class Block(NamedTuple):
+    """A kind, by which a screen chooses its place and look, and the lines of text."""
+
+    kind: BlockKind
+    lines: tuple[str, ...]
+
+
+def sentence(text: str) -> str:
+    """The text with a full stop, where it does not end as a sentence already."""
+    text = text.strip()
+    return text if not text or text[-1] in ".?!:" else f"{text}."
+
+
+def sentences(texts: Iterable[str]) -> tuple[str, ...]:
+    """Each text as a sentence."""
+    return tuple(sentence(text) for text in texts)
+
+
+def one_or_more(count: int | str, one: str, more: str = "") -> str:
+    """``1 line``, ``2 lines``."""
+    return f"{count} {one if str(count) == '1' else more or one + 's'}"
+
+
+def notice_block(notice: Notice) -> Block:
+    """A notice in full: signal word and hazard, result, avoidance; a note is its text."""
+    word = notice.signal.upper()
+    if notice.signal == "note":
+        first, *rest = sentences(notice.text)
+        return Block("note", (f"{word}: {first}", *rest))
+    return Block(
+        notice.signal,
+        (f"{word}: {sentence(notice.hazard)}", f"Result: {sentence(notice.result)}", *sentences(notice.avoid)),
+    )
+
+
+def notice_line(notice: Notice) -> Block:
+    """A notice that was acknowledged, in one line."""
+    return Block(notice.signal, (f"{notice.signal.upper()}, read before: {sentence(notice.hazard)}",))
+
+
+def occupant_words(library: Library, occupant: str) -> str:
+    """Whether there is an occupant, in the library's own words; empty where it has no such question."""
+    if library.occupant is None:
+        return ""
+    if occupant == OFF:
+        return sentence(library.occupant.off)
+    return f"{library.occupant.ask} {'Yes.' if occupant == ON else 'Not answered, so taken as yes.'}"
+
+
+def document_words(library: Library, data: Mapping[str, str]) -> tuple[str, ...]:
+    """Each document with its revision and section."""
+    words = []
+    for name, section in data.items():
+        document = library.documents.get(name)
+        revision = f" revision {document.revision}" if document else ""
+        words.append(f"{name}{revision}, section {section}")
+    return tuple(words)
+
+
+def open_lines(walk: Walk) -> tuple[str, ...]:
+    """The open items in the library's order, each with its kind."""
+    return tuple(
+        f"{item.kind.upper()}: {sentence(item.text)}"
+        for name, item in walk.library.open_items.items()
+        if name in walk.key.open_items
+    )
+
+
+def first_line(walk: Walk) -> tuple[Block, ...]:
+    """The line that stands first while the equipment is occupied, or may be."""
+    if walk.library.occupant is None or walk.key.occupant == OFF:
+        return ()
+    return (Block("first", (sentence(walk.library.occupant.first),)),)
+
+
+def revision_words(walk: Walk, practice: bool) -> str:
+    """Revision and standing of the tree, and PRACTICE where the walk is one."""
+    words = f"Revision {walk.tree.revision}, {walk.tree.status.upper()}."
+    return f"PRACTICE. {words}" if practice else words
+
+
+def status_block(walk: Walk, practice: bool) -> Block:
+    """Symptom, revision, model, role and occupant in one line, and what is open in one line each."""
+    words = [
+        sentence(walk.tree.symptom),
+        revision_words(walk, practice),
+        f"{walk.key.model}." if not walk.tree.alike else "",
+        f"Role: {walk.key.role}.",
+        occupant_words(walk.library, walk.key.occupant),
+    ]
+    line = " ".join(word for word in words if word)
+    return Block("status", (line, *(f"OPEN: {text}" for text in open_lines(walk))))
+
+
+def sees_figures(walk: Walk) -> bool:
+    """Whether minutes, parts and documents are shown: not to the first role, and not with an occupant."""
+    return walk.key.role != walk.library.first_role

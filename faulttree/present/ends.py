@@ -1,0 +1,167 @@
+"""How a walk ends: its title, the entry draft, the report, what is due later, and the hand-over page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+
+from faulttree.model import Cause, End, Fix, Recheck
+from faulttree.possible import possible
+from faulttree.present.blocks import Block, document_words, open_lines, sentence, sentences
+from faulttree.present.progress import done_so_far, set_aside
+from faulttree.readback import encode
+from faulttree.spelling import spell
+from faulttree.walk import Walk
+
+CORRECTED = "FAULT CORRECTED. NOT YET APPROVED FOR RETURN TO SERVICE."
+TITLES: Mapping[str, str] = {
+    "out of service": "OUT OF SERVICE.",
+    "deferred": "DEFERRED, ONCE AN AUTHORISED PERSON HAS ENTERED IT. NOT YET APPROVED.",
+    "hand over": "HANDED OVER. NOT APPROVED FOR RETURN TO SERVICE.",
+    "see document": "GO ON BY THE DOCUMENT NAMED HERE. NOT APPROVED FOR RETURN TO SERVICE.",
+    "no fault found": "NO FAULT FOUND. NOT APPROVED FOR RETURN TO SERVICE.",
+    "see another tree": "GO ON WITH ANOTHER SYMPTOM. NOT APPROVED FOR RETURN TO SERVICE.",
+}
+AUTHORISED = (
+    "An authorised person must still: check the work against current approved data, complete and sign the entry, "
+    "and approve for return to service or not."
+)
+BLANK = re.compile(r"_{3,}")
+
+
+def end_blocks(walk: Walk, practice: bool) -> Iterator[Block]:
+    """The page of a walk that has ended."""
+    step = walk.step
+    if isinstance(step, Fix):
+        yield Block("title", (_practised(CORRECTED, practice),))
+        yield from _passed(walk, step)
+    elif isinstance(step, End):
+        yield Block("title", (_practised(TITLES[step.kind], practice),))
+        yield from _without_passing(walk, step)
+    yield Block("title", ("Done so far",))
+    yield done_so_far(walk)
+    yield set_aside(walk)
+
+
+def _practised(title: str, practice: bool) -> str:
+    return f"PRACTICE. {title}" if practice else title
+
+
+def _passed(walk: Walk, fix: Fix) -> Iterator[Block]:
+    yield Block("text", entry_draft(walk, fix))
+    yield Block("text", _later(walk, fix.recheck))
+    yield Block("text", tuple(_also_look(walk, fix)))
+    if fix.then:
+        yield Block("text", (f"Then walk the tree {fix.then}.",))
+    yield Block("gate", (AUTHORISED,))
+
+
+def entry_draft(walk: Walk, fix: Fix) -> tuple[str, ...]:
+    """FOUND, DID, PROVED and the documents, as far as they were recorded; blanks are marked INCOMPLETE."""
+    causes = found_causes(walk, fix)
+    found = " / ".join(sentence(cause.found or cause.text) for cause in causes)
+    proof = walk.library.operational_checks[fix.operational_check]
+    lines = [
+        "ENTRY DRAFT, not signed:",
+        f"FOUND: {_one_of(causes)}{_blanks(found)}",
+        f"DID: {_blanks(sentence(fix.did or fix.text))}",
+        f"PROVED: {_blanks(sentence(proof.proved))}",
+    ]
+    if fix.data:
+        lines.append(f"REF: {'; '.join(document_words(walk.library, fix.data))}.")
+    return tuple(lines)
+
+
+def _one_of(causes: tuple[Cause, ...]) -> str:
+    return "one of these, strike what does not apply: " if len(causes) > 1 else ""
+
+
+def found_causes(walk: Walk, fix: Fix) -> tuple[Cause, ...]:
+    """The causes that the passed fix clears and that the findings leave possible; all it clears where none is left."""
+    left = [name for name in possible(walk) if name in fix.clears]
+    return tuple(walk.site.variant.causes[name] for name in left or fix.clears)
+
+
+def _blanks(text: str) -> str:
+    """Blanks that nobody filled in, marked."""
+    return BLANK.sub("___ (INCOMPLETE)", text)
+
+
+def _later(walk: Walk, recheck: Recheck | None) -> tuple[str, ...]:
+    if recheck is None:
+        return ()
+    return (f"RECHECK after {recheck.after}, by: {recheck.who}. {sentence(recheck.look)}",)
+
+
+def _also_look(walk: Walk, fix: Fix) -> Iterator[str]:
+    for cause in found_causes(walk, fix):
+        yield from (f"Also look: {sentence(text)}" for text in cause.also_look)
+        yield from (f"Inspection item {name} watches for this." for name in cause.watch)
+        if cause.reportable:
+            yield "This may have to be reported to the authority. Follow the operator's procedure."
+
+
+def _without_passing(walk: Walk, end: End) -> Iterator[Block]:
+    yield Block("text", tuple(_where(walk, end)))
+    yield Block("how", sentences(end.do))
+    yield Block("open", open_lines(walk))
+    yield Block("text", (f"REPORT: {end.report}",) if end.report else ())
+    yield Block("text", _later(walk, end.recheck))
+    if end.reportable:
+        yield Block("text", ("This may have to be reported to the authority. Follow the operator's procedure.",))
+    yield from code_blocks(walk)
+
+
+def _where(walk: Walk, end: End) -> Iterator[str]:
+    if end.kind == "deferred":
+        yield f"Under: {'; '.join(document_words(walk.library, end.under))}."
+        yield f"Until: {sentence(end.until)}"
+    if end.to:
+        yield f"To: {end.to}."
+    if end.data:
+        yield f"Data: {'; '.join(document_words(walk.library, end.data))}."
+    if end.tree:
+        yield f"Walk the tree {end.tree}."
+
+
+def code_blocks(walk: Walk) -> Iterator[Block]:
+    """The read-back code, and the words to say it in."""
+    code = encode(walk)
+    words = [" ".join(spell(group)) for group in code.split("-")]
+    yield Block("code", (f"Read-back code: {code}", *words))
+
+
+def hand_over_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
+    """For whoever comes next: what was found, what is open, the code, what to do now, and the report with its blanks."""
+    yield Block("title", (_practised("HAND-OVER. NOT AVAILABLE UNTIL APPROVED.", practice),))
+    yield Block("title", ("Done so far",))
+    yield done_so_far(walk)
+    yield set_aside(walk)
+    left_open = open_lines(walk)
+    yield Block("open", tuple(f"OPEN: {line}" for line in left_open) or ("Nothing is recorded as open.",))
+    yield from code_blocks(walk)
+    yield from now_blocks(walk)
+    yield report_block(walk)
+
+
+def now_blocks(walk: Walk) -> Iterator[Block]:
+    """What to do now with occupant, equipment and aircraft: the first actions, and the fallback while occupied."""
+    if walk.tree.first_actions:
+        yield Block("title", ("Now",))
+        yield Block("how", tuple(f"{sentence(line.do)} ({line.who})" for line in walk.tree.first_actions))
+
+
+def report_block(walk: Walk) -> Block:
+    """The defect report with the blanks that the person fills in; no causes."""
+    return Block("text", (f"REPORT: {walk.tree.report}",) if walk.tree.report else ())
+
+
+def fallback_blocks(walk: Walk) -> Iterator[Block]:
+    """What to do at once when the occupant cannot wait, each line with its role and the warnings that belong to it."""
+    yield Block("title", ("Fallback: when it cannot wait",))
+    for at, line in enumerate(walk.tree.fallback, 1):
+        for notice in walk.site.notices(line.notices):
+            yield Block(
+                notice.signal, (f"{notice.signal.upper()}: {sentence(notice.hazard)}", *sentences(notice.avoid))
+            )
+        yield Block("how", (f"{at}. {sentence(line.do)} ({line.who})",))

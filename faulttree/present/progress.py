@@ -1,0 +1,80 @@
+"""What was done so far: the way as numbered lines, and what the log keeps beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from faulttree.model import Check, Fix, Step
+from faulttree.moves import Kind, Move
+from faulttree.present.blocks import Block, sentence
+from faulttree.walk import Visit, Walk
+
+
+def done_so_far(walk: Walk) -> Block:
+    """The way as numbered lines: each step with its answer. Empty at the start."""
+    lines = [line for visit in walk.way if (line := visit_words(walk, visit))]
+    return Block("text", tuple(f"{number}. {line}" for number, line in enumerate(lines, 1)))
+
+
+def visit_words(walk: Walk, visit: Visit) -> str:
+    """A step of the way and what was answered there; empty where nothing was yet."""
+    step = walk.site.variant.steps[visit.step]
+    told = [words for move in visit.moves if (words := _told(move))]
+    ticked = sum(move.kind == Kind.DONE for move in visit.moves)
+    if isinstance(step, Fix) and ticked:
+        told.insert(0, f"{ticked} of {len(step.do) or 1} lines done")
+    return f"{step_words(step)} {'; '.join(told)}." if told else ""
+
+
+def step_words(step: Step) -> str:
+    """A step's own words as a sentence: its question, its work, or how it ends."""
+    return sentence(step.text) if isinstance(step, Check | Fix) else sentence(step.kind.capitalize())
+
+
+def _told(move: Move) -> str:
+    why = f" ({move.text})" if move.text else ""
+    if move.kind == Kind.READING:
+        return f"{move.value}, {move.label}"
+    if move.kind == Kind.FINDING:
+        return move.label
+    if move.kind in (Kind.UNABLE, Kind.CANNOT, Kind.INSPECTED, Kind.OCCUPANT_OFF, Kind.OCCUPANT_ON):
+        return f"{move.kind}{why}"
+    if move.kind in (Kind.PASSED, Kind.FAILED):
+        return f"operational check {move.kind}"
+    return ""
+
+
+def set_aside(walk: Walk) -> Block:
+    """What the log keeps although the way was cut: earlier answers, work done, failed checks, notes, hand-overs."""
+    on_the_way = [move for visit in walk.way for move in visit.moves]
+    return Block("text", tuple(_aside(walk, on_the_way)))
+
+
+def _aside(walk: Walk, on_the_way: list[Move]) -> Iterator[str]:
+    left = list(on_the_way)
+    stale_before = walk.stale_before()
+    for at, line in enumerate(walk.log):
+        move = line.move
+        if move in left:
+            left.remove(move)
+            continue
+        words = _told(move) or _marked(walk, move)
+        if words:
+            stale = "Before starting over: " if at < stale_before else ""
+            yield f"{stale}{step_words(walk.site.variant.steps[line.step])} {words}."
+
+
+def _marked(walk: Walk, move: Move) -> str:
+    if move.kind == Kind.DONE:
+        return "a line was done"
+    if move.kind == Kind.NOTE:
+        return f"note: {move.text}"
+    if move.kind == Kind.ALSO_FOUND:
+        return f"also found: {move.text}"
+    if move.kind == Kind.FALLBACK and move.line:
+        return f'the fallback line "{walk.tree.fallback[move.line - 1].do}" worked'
+    if move.kind == Kind.CLOSED:
+        return f'closed: "{walk.library.open_items[move.item].text}"'
+    if move.kind in (Kind.HAND_OVER, Kind.TAKE_OVER, Kind.START_OVER):
+        return f"{move.kind}{f' by {move.role}' if move.role else ''}"
+    return ""

@@ -1,0 +1,311 @@
+"""The proof: each cause, on each model, followed to a fix that clears it or an end that names it.
+
+At a check a cause takes each finding that it may show, and `unable` apart; at a fix that does not clear it, it
+takes `failed`. Four things can go wrong:
+
+* **lost**: without `unable` or `cannot` it comes to an end that does not name it; with them, to such an end that is
+  neither out of service nor a hand-over.
+* **shadowed**: it comes to a fix whose operational check would pass although the cause remains.
+* **on feel alone**: without `unable`, on its way to a fix with parts, another cause that this fix does not clear
+  was ruled out by checks that are a matter of feel and by nothing else.
+* **too early**: it comes to the fix of a cause by elimination while a cause that this fix does not clear is not
+  ruled out by a firm finding or a failed fix.
+
+Lost and shadowed follow one cause; the other two follow two causes at once, never sets of causes, which would
+explode. All causes (or all second causes) are carried along together as the bits of a number, one pass over the
+steps in topological order, so the proof of a tree takes time in the number of its steps and causes and not of its
+ways. The way that fails is searched for only where something failed. A cause that reaches its fix after two or
+more failed fixes is reported as a detour, because legal detours hide mistakes.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from typing import NamedTuple
+
+from faulttree.graph import Graph
+from faulttree.model import Check, End, Fix, Step, Variant
+from faulttree.moves import Kind
+
+LOST = "cause-lost"
+SHADOWED = "cause-shadowed"
+FEEL = "cause-on-feel-alone"
+EARLY = "cause-too-early"
+DETOUR = "cause-detour"
+
+
+class Failure(NamedTuple):
+    """One thing that went wrong: the rule, the cause followed, the other cause, the step, and the way there."""
+
+    rule: str
+    cause: str
+    other: str
+    step: str
+    way: tuple[tuple[str, str], ...]
+    """Steps with the answer that left each: a finding's label, or unable, failed, cannot."""
+
+
+class Edge(NamedTuple):
+    """A way on from a step: the causes that take it, those it rules out, and how."""
+
+    answer: str
+    to: str
+    takes: int
+    rules_out: int
+    firm: bool
+    gave_up: bool
+    """Whether it is `unable` or `cannot`."""
+    failed: bool
+
+
+class Plan(NamedTuple):
+    """A variant made ready for following causes: bits by cause, edges by step in topological order."""
+
+    variant: Variant
+    bits: dict[str, int]
+    order: tuple[str, ...]
+    edges: dict[str, tuple[Edge, ...]]
+
+    def names(self, mask: int) -> list[str]:
+        """The causes whose bits are set, in file order."""
+        return [name for name, bit in self.bits.items() if mask & bit]
+
+    def mask(self, names: Iterable[str]) -> int:
+        """The bits of ``names``; names that are no cause count nothing."""
+        total = 0
+        for name in names:
+            total |= self.bits.get(name, 0)
+        return total
+
+
+def plan_of(variant: Variant, graph: Graph) -> Plan:
+    """The plan of ``variant``; ``graph`` must have no circle."""
+    bits = {name: 1 << at for at, name in enumerate(variant.causes)}
+    plan = Plan(variant, bits, graph.order, {})
+    for name in graph.order:
+        plan.edges[name] = tuple(edge for edge in _edges(plan, variant.steps[name]) if edge.to in variant.steps)
+    return plan
+
+
+def _edges(plan: Plan, step: Step) -> Iterator[Edge]:
+    every = (1 << len(plan.bits)) - 1
+    if isinstance(step, Check):
+        shown = [(bit, plan.variant.shown(step, plan.variant.causes[name])) for name, bit in plan.bits.items()]
+        for finding in step.findings:
+            takes = sum(bit for bit, labels in shown if finding.label in labels)
+            yield Edge(finding.label, finding.goto, takes, every & ~takes, step.sure >= 1, False, False)
+        if step.unable:
+            yield Edge(Kind.UNABLE, step.unable.to, every, 0, True, True, False)
+        return
+    if isinstance(step, Fix) and step.failed:
+        clears = plan.mask(step.clears)
+        yield Edge(Kind.FAILED, step.failed.to, every & ~clears & ~plan.mask(step.misses), clears, True, False, True)
+    if step.cannot:
+        yield Edge(Kind.CANNOT, step.cannot.to, every, 0, True, True, False)
+
+
+def prove(variant: Variant, graph: Graph) -> list[Failure]:
+    """Every failure on ``variant``, in the order of its steps; empty where ``graph`` has a circle."""
+    plan = plan_of(variant, graph)
+    return [*_follow_one(plan), *_follow_two(plan)]
+
+
+class Here(NamedTuple):
+    """Causes that can be at a step: by failed fixes so far (none, one, more), and apart, after giving a step up."""
+
+    fresh: int = 0
+    once: int = 0
+    often: int = 0
+    gave_up: int = 0
+
+    @property
+    def straight(self) -> int:
+        """Those that came without `unable` or `cannot`."""
+        return self.fresh | self.once | self.often
+
+    def along(self, edge: Edge) -> Here:
+        """Those that take ``edge``."""
+        takes = edge.takes
+        if edge.gave_up:
+            return Here(gave_up=(self.straight | self.gave_up) & takes)
+        if edge.failed:
+            return Here(0, self.fresh & takes, (self.once | self.often) & takes, self.gave_up & takes)
+        return Here(self.fresh & takes, self.once & takes, self.often & takes, self.gave_up & takes)
+
+    def joined(self, other: Here) -> Here:
+        """Both together."""
+        return Here(
+            self.fresh | other.fresh, self.once | other.once, self.often | other.often, self.gave_up | other.gave_up
+        )
+
+
+def reach(plan: Plan) -> dict[str, Here]:
+    """Which causes can be at each step."""
+    here = {name: Here() for name in plan.order}
+    if plan.order:
+        here[plan.order[0]] = Here(fresh=(1 << len(plan.bits)) - 1)
+    for name in plan.order:
+        for edge in plan.edges[name]:
+            here[edge.to] = here[edge.to].joined(_leaving(plan, name, here[name]).along(edge))
+    return here
+
+
+def _leaving(plan: Plan, name: str, here: Here) -> Here:
+    """Those that go on from a step: at a fix, the causes that it clears go on only by giving it up."""
+    step = plan.variant.steps[name]
+    if isinstance(step, End):
+        return Here(gave_up=here.straight | here.gave_up)
+    return here
+
+
+def _follow_one(plan: Plan) -> Iterator[Failure]:
+    for name, here in reach(plan).items():
+        step = plan.variant.steps[name]
+        if isinstance(step, End):
+            yield from _lost(plan, step, here)
+        elif isinstance(step, Fix):
+            yield from _at_fix(plan, step, here)
+
+
+def _lost(plan: Plan, end: End, here: Here) -> Iterator[Failure]:
+    named = plan.mask(end.named)
+    for cause in plan.names(here.straight & ~named):
+        yield _failure(plan, LOST, cause, "", end.id, lambda state: not state.gave_up)
+    if end.kind not in ("out of service", "hand over"):
+        for cause in plan.names(here.gave_up & ~named & ~here.straight):
+            yield _failure(plan, LOST, cause, "", end.id, lambda state: state.gave_up)
+
+
+def _at_fix(plan: Plan, fix: Fix, here: Here) -> Iterator[Failure]:
+    for cause in plan.names((here.straight | here.gave_up) & plan.mask(fix.misses)):
+        yield _failure(plan, SHADOWED, cause, "", fix.id, lambda state: True)
+    for cause in plan.names(here.often & plan.mask(fix.clears)):
+        yield _failure(plan, DETOUR, cause, "", fix.id, lambda state: state.fails > 1 and not state.gave_up)
+
+
+class Others(NamedTuple):
+    """Second causes at a step, by how they stand on some way there: not ruled out, by feel alone, firmly."""
+
+    open: int = 0
+    feel: int = 0
+    firm: int = 0
+
+    def along(self, edge: Edge) -> Others:
+        """How they stand after ``edge``."""
+        out = edge.rules_out
+        if edge.firm:
+            return Others(self.open & ~out, self.feel & ~out, self.firm | (self.open | self.feel) & out)
+        return Others(self.open & ~out, self.feel | self.open & out, self.firm)
+
+    def joined(self, other: Others) -> Others:
+        """Both together."""
+        return Others(self.open | other.open, self.feel | other.feel, self.firm | other.firm)
+
+
+def _follow_two(plan: Plan) -> Iterator[Failure]:
+    steps = plan.variant.steps
+    feel_matters = any(isinstance(steps[name], Check) and _sure(steps[name]) < 1 for name in plan.order)
+    last = [name for name, cause in plan.variant.causes.items() if cause.by_elimination]
+    for cause in plan.bits:
+        if feel_matters:
+            yield from _on_feel_alone(plan, cause)
+        if last:
+            yield from _too_early(plan, cause, plan.mask(last))
+
+
+def _sure(step: Step) -> float:
+    return step.sure if isinstance(step, Check) else 1.0
+
+
+def _on_feel_alone(plan: Plan, cause: str) -> Iterator[Failure]:
+    for name, others in stands(plan, cause, giving_up=False).items():
+        step = plan.variant.steps[name]
+        if isinstance(step, Fix) and step.parts:
+            for other in plan.names(others.feel & ~plan.mask(step.clears)):
+                yield _failure(plan, FEEL, cause, other, name, lambda state: state.stands == "feel")
+
+
+def _too_early(plan: Plan, cause: str, last: int) -> Iterator[Failure]:
+    for name, others in stands(plan, cause, giving_up=True).items():
+        step = plan.variant.steps[name]
+        if isinstance(step, Fix) and plan.mask(step.clears) & last:
+            for other in plan.names((others.open | others.feel) & ~plan.mask(step.clears)):
+                yield _failure(plan, EARLY, cause, other, name, lambda state: state.stands != "firm")
+
+
+def stands(plan: Plan, cause: str, giving_up: bool) -> dict[str, Others]:
+    """How every other cause stands at the steps that ``cause`` can come to, with or without giving steps up."""
+    bit = plan.bits[cause]
+    found: dict[str, Others] = {plan.order[0]: Others(open=(1 << len(plan.bits)) - 1)} if plan.order else {}
+    for name in plan.order:
+        here = found.get(name)
+        if here is None:
+            continue
+        for edge in plan.edges[name]:
+            if edge.takes & bit and (giving_up or not edge.gave_up):
+                found[edge.to] = found.get(edge.to, Others()).joined(here.along(edge))
+    return found
+
+
+class State(NamedTuple):
+    """Where a search is: the step, whether one was given up, failed fixes, how the other cause stands."""
+
+    step: str
+    gave_up: bool
+    fails: int
+    stands: str
+
+
+def _failure(plan: Plan, rule: str, cause: str, other: str, step: str, holds: Callable[[State], bool]) -> Failure:
+    avoid_giving_up = rule == FEEL
+    way = shortest_way(plan, cause, other, lambda state: state.step == step and holds(state), avoid_giving_up)
+    return Failure(rule, cause, other, step, way)
+
+
+def shortest_way(
+    plan: Plan, cause: str, other: str, goal: Callable[[State], bool], avoid_giving_up: bool = False
+) -> tuple[tuple[str, str], ...]:
+    """The shortest way of ``cause`` from the start to a state for which ``goal`` holds: steps with their answers."""
+    start = State(plan.order[0], False, 0, "open")
+    came: dict[State, tuple[State, str] | None] = {start: None}
+    queue = deque([start])
+    while queue:
+        state = queue.popleft()
+        if goal(state):
+            return _unwound(came, state)
+        for edge in plan.edges[state.step]:
+            if edge.takes & plan.bits[cause] and not (edge.gave_up and avoid_giving_up):
+                following = _following(state, edge, plan.bits.get(other, 0))
+                if following not in came:
+                    came[following] = (state, edge.answer)
+                    queue.append(following)
+    return ()
+
+
+def _following(state: State, edge: Edge, other: int) -> State:
+    stands = state.stands
+    if edge.rules_out & other and stands != "firm":
+        stands = "firm" if edge.firm else "feel"
+    return State(edge.to, state.gave_up or edge.gave_up, min(2, state.fails + edge.failed), stands)
+
+
+def _unwound(came: dict[State, tuple[State, str] | None], state: State) -> tuple[tuple[str, str], ...]:
+    way: list[tuple[str, str]] = []
+    while (before := came[state]) is not None:
+        state, answer = before
+        way.append((state.step, answer))
+    return tuple(reversed(way))
+
+
+def claims(variant: Variant, graph: Graph) -> list[tuple[str, tuple[str, ...]]]:
+    """What the tree claims by silence: by fix, the causes that can meet it and would make its check fail."""
+    plan = plan_of(variant, graph)
+    claimed = []
+    for name, here in reach(plan).items():
+        step = variant.steps[name]
+        if isinstance(step, Fix):
+            causes = (here.straight | here.gave_up) & ~plan.mask(step.clears) & ~plan.mask(step.misses)
+            if causes:
+                claimed.append((name, tuple(plan.names(causes))))
+    return claimed

@@ -1,0 +1,45 @@
+"""A cause comes to an end that does not name it.
+
+Meaning:
+    On some way through the tree this cause, showing what the file says it shows, arrives at an end instead of a fix
+    that clears it. The way is printed below the problem.
+
+Why:
+    Somebody with exactly this fault would be sent away without an answer. Every listed cause must be found: by a fix
+    that clears it, or by an end that names it (`accepts` of a deferral, `for` of a hand-over, a document or another
+    tree). Only after `unable` or `cannot` may a way also end out of service or in a hand-over.
+
+Wrong:
+    contacts:
+      check: Are the contacts clean?
+      findings:
+        Clean: fit-cell
+        Film: out-of-use        # contacts-dirty shows Film
+
+Right:
+    contacts:
+      check: Are the contacts clean?
+      findings:
+        Clean: fit-cell
+        Film: wipe-contacts     # clears contacts-dirty
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from faulttree import proof
+from faulttree.rules.context import Context, Hit
+from faulttree.rules.ways import failing_path, shown_way
+
+
+def check(context: Context) -> Iterator[Hit]:
+    """One hit for each cause and end."""
+    for failure in context.failures:
+        if failure.rule == proof.LOST:
+            yield Hit(
+                failing_path(failure.way, failure.step),
+                f'cause "{failure.cause}" is lost: its way ends at "{failure.step}"',
+                "lead this way to a fix that clears it, name it at the end, or correct what it shows",
+                shown_way(context, failure.way, failure.step),
+            )

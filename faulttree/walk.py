@@ -1,0 +1,245 @@
+"""A walk: the way through a tree, what is known on it, and the log of everything that was done.
+
+A walk is a frozen value; `apply` gives the next one. Going back cuts the way and leaves the log: work done,
+ticked lines, readings and failed checks stay in it whatever happens to the way, and so do the open items,
+because what was done to the equipment is not undone by a change of mind.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from faulttree.model import Check, End, Fix, Library, Step, Tree
+from faulttree.moves import OFF, UNANSWERED, Key, Kind, Move, Phase, Site, Stage, allowed, forward
+from faulttree.problems import MoveError
+from faulttree.units import convert, parse_reading
+
+
+@dataclass(frozen=True)
+class Visit:
+    """A step that the way has left or is at, with the moves made there since it was arrived at."""
+
+    step: str
+    moves: tuple[Move, ...] = ()
+
+    @property
+    def answer(self) -> Move | None:
+        """The move that left the step."""
+        return self.moves[-1] if self.moves else None
+
+
+@dataclass(frozen=True)
+class Logged:
+    """A line of the log: the move, with the step and the phase it was made in and who made it."""
+
+    move: Move
+    step: str
+    phase: Phase
+    role: str
+    occupant: str
+
+
+GOING = "going"
+HANDED_OVER = "handed over"
+STOPPED = "stopped"
+
+
+@dataclass(frozen=True)
+class Walk:
+    """One run of a person through a tree. ``way`` ends with the step that the walk is at."""
+
+    tree: Tree
+    site: Site
+    key: Key
+    way: tuple[Visit, ...]
+    log: tuple[Logged, ...]
+    state: str = GOING
+
+    @property
+    def library(self) -> Library:
+        """The library that the tree belongs to."""
+        return self.site.library
+
+    @property
+    def step(self) -> Step:
+        """The step that the walk is at."""
+        return self.site.step(self.key)
+
+    @property
+    def ended(self) -> bool:
+        """Whether the way has come to its end."""
+        return self.key.phase.stage == Stage.ENDED
+
+    @property
+    def passed(self) -> bool:
+        """Whether the walk ended by an operational check that passed, with no hazard or disturbance left open."""
+        return self.ended and isinstance(self.step, Fix)
+
+    @property
+    def failed_checks(self) -> int:
+        """How many operational checks have failed in this walk."""
+        return sum(line.move.kind == Kind.FAILED for line in self.log)
+
+    def stale_before(self) -> int:
+        """The index in the log from which findings count: all before the last start over are stale."""
+        overs = [at for at, line in enumerate(self.log) if line.move.kind == Kind.START_OVER]
+        return overs[-1] if overs else 0
+
+
+def begin(tree: Tree, library: Library, move: Move) -> Walk:
+    """A new walk: ``move`` (begin) carries role, model and occupant; without a role it starts as the first.
+
+    Raises MoveError where the model is not one of the tree's or the role not one of the library's.
+    """
+    role = move.role or library.first_role
+    if role not in library.roles:
+        raise MoveError(f'"{role}" is no role here', f"choose one of: {', '.join(library.roles)}")
+    model = move.model or (tree.models[0] if len(tree.models) == 1 else "")
+    if model not in tree.variants:
+        raise MoveError(f'"{model}" is no model of this tree', f"choose one of: {', '.join(tree.models)}")
+    occupant = (move.occupant or UNANSWERED) if library.occupant else OFF
+    site = Site(library, tree.variants[model])
+    key = site.begin(role, occupant)
+    full = replace(move, role=role, model=model, occupant=occupant)
+    return Walk(tree, site, key, (Visit(key.step),), (Logged(full, key.step, key.phase, role, occupant),))
+
+
+def apply(walk: Walk, move: Move) -> Walk:
+    """The walk after ``move``. Raises MoveError where it is not allowed; the walk itself never changes."""
+    if walk.state != GOING and move.kind != Kind.TAKE_OVER:
+        raise MoveError(f"the walk is {walk.state}", "take it over first")
+    if move.kind not in {each.kind for each in possible_moves(walk)} and move.kind != Kind.READING:
+        raise _refusal(walk, move)
+    special = SPECIAL.get(move.kind)
+    if special is not None:
+        return _logged(special(walk, move), walk, move)
+    if move.kind == Kind.READING:
+        move = replace(move, label=band_of_reading(walk, move.value))
+    key = forward(walk.site, walk.key, move)
+    return _logged(replace(walk, key=key, way=_lengthened(walk, key, move)), walk, move)
+
+
+def _refusal(walk: Walk, move: Move) -> MoveError:
+    kinds = sorted({str(each.kind) for each in possible_moves(walk)})
+    return MoveError(f'"{move.kind}" is not possible here', f"choose one of: {', '.join(kinds)}")
+
+
+def _logged(after: Walk, before: Walk, move: Move) -> Walk:
+    line = Logged(move, before.key.step, before.key.phase, before.key.role, before.key.occupant)
+    return replace(after, log=(*before.log, line))
+
+
+def _lengthened(walk: Walk, key: Key, move: Move) -> tuple[Visit, ...]:
+    """The way after a forward move: the move stands at its step, a new step follows where the move left it."""
+    here = walk.way[-1]
+    way = (*walk.way[:-1], replace(here, moves=(*here.moves, move)))
+    return way if key.step == walk.key.step else (*way, Visit(key.step))
+
+
+def possible_moves(walk: Walk) -> tuple[Move, ...]:
+    """Every move that is allowed now, forward moves first; those that read the log and those always there follow."""
+    if walk.state != GOING:
+        return (Move(Kind.TAKE_OVER),)
+    moves = list(allowed(walk.site, walk.key))
+    if not walk.passed:
+        moves += [Move(Kind.BACK, to=visit.step) for visit in reversed(walk.way[:-1])]
+        if walk.failed_checks:
+            moves.append(Move(Kind.START_OVER))
+        if walk.tree.fallback:
+            moves.append(Move(Kind.FALLBACK))
+    moves += [Move(Kind.NOTE), Move(Kind.ALSO_FOUND)]
+    if not walk.ended:
+        moves += [Move(Kind.HAND_OVER), Move(Kind.STOP), Move(Kind.TAKE_OVER)]
+    return tuple(moves)
+
+
+def band_of_reading(walk: Walk, typed: str) -> str:
+    """The label of the band that a reading, with its unit, falls into. Raises MoveError where it cannot be one."""
+    step = walk.step
+    if not isinstance(step, Check) or not step.measure:
+        raise MoveError("this check takes no reading", "answer with the number or the words of a finding")
+    limit = walk.library.limits[step.measure]
+    scale = limit.scales[walk.key.model]
+    value = convert(parse_reading(typed), limit.unit)
+    if not scale.low <= value <= scale.high:
+        raise MoveError(
+            f"a reading of {typed} cannot be: {limit.text} lies between {scale.low:g} and {scale.high:g} {limit.unit}",
+            "read the gauge again, or say unable",
+        )
+    return scale.band_of(value)
+
+
+def _back(walk: Walk, move: Move) -> Walk:
+    """Back to the step before, or to the latest visit of the step ``move.to``; what is open stays open."""
+    places = [at for at, visit in enumerate(walk.way[:-1]) if move.to in ("", visit.step)]
+    if not places:
+        raise MoveError(f'the way has not been at "{move.to}"', "name an earlier step")
+    way = walk.way[: places[-1]]
+    return _placed(walk, way, walk.way[places[-1]].step)
+
+
+def _placed(walk: Walk, way: tuple[Visit, ...], step: str) -> Walk:
+    return replace(walk, key=walk.site.arrive(walk.key, step), way=(*way, Visit(step)))
+
+
+def _start_over(walk: Walk, move: Move) -> Walk:
+    return _placed(walk, (), walk.site.variant.start)
+
+
+def _fallback(walk: Walk, move: Move) -> Walk:
+    """A fallback line that worked changes what is open, and the occupant is asked for anew; none changes nothing."""
+    if not move.line:
+        return walk
+    if not 1 <= move.line <= len(walk.tree.fallback):
+        raise MoveError(f"there is no line {move.line}", f"choose 1 to {len(walk.tree.fallback)}, or 0 for none")
+    line = walk.tree.fallback[move.line - 1]
+    items = (walk.key.open_items - set(line.closes)) | set(line.opens)
+    occupant = UNANSWERED if walk.library.occupant else OFF
+    return replace(walk, key=walk.site.settle(walk.key._replace(open_items=items, occupant=occupant)))
+
+
+def _hand_over(walk: Walk, move: Move) -> Walk:
+    return replace(walk, state=HANDED_OVER)
+
+
+def _stop(walk: Walk, move: Move) -> Walk:
+    return replace(walk, state=STOPPED)
+
+
+def _take_over(walk: Walk, move: Move) -> Walk:
+    """Another person, or the same one later: role and occupant anew, what was found closed, every gate again."""
+    role = move.role or walk.library.first_role
+    if role not in walk.library.roles:
+        raise MoveError(f'"{role}" is no role here', f"choose one of: {', '.join(walk.library.roles)}")
+    unknown = set(move.closed) - walk.key.open_items
+    if unknown:
+        raise MoveError(f'"{min(unknown)}" is not open', "name open items only")
+    key = walk.key._replace(
+        role=role,
+        occupant=(move.occupant or UNANSWERED) if walk.library.occupant else OFF,
+        open_items=walk.key.open_items - set(move.closed),
+        acknowledged=frozenset(),
+        phase=walk.key.phase._replace(people=False, read=False),
+    )
+    return replace(walk, key=walk.site.settle(key), state=GOING)
+
+
+def _unchanged(walk: Walk, move: Move) -> Walk:
+    return walk
+
+
+SPECIAL = {
+    Kind.BACK: _back,
+    Kind.START_OVER: _start_over,
+    Kind.FALLBACK: _fallback,
+    Kind.HAND_OVER: _hand_over,
+    Kind.STOP: _stop,
+    Kind.TAKE_OVER: _take_over,
+    Kind.NOTE: _unchanged,
+    Kind.ALSO_FOUND: _unchanged,
+}
+
+
+def end_reached(walk: Walk) -> End | None:
+    """The end that the walk has come to, where it did not end by a passed operational check."""
+    return walk.step if walk.ended and isinstance(walk.step, End) else None
