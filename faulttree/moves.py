@@ -207,12 +207,18 @@ class Site:
         """Begin the step's work: open its accesses and what it opens."""
         step = self.step(key)
         if isinstance(step, End):
-            stage = Stage.TICK if step.kind == "deferred" and step.when else Stage.ENDED
-            return key._replace(phase=key.phase._replace(stage=stage))
+            return self.settle(key._replace(phase=Phase(_first_stage(step))))
         stage = Stage.ASK if isinstance(step, Check) else Stage.DO
         return key._replace(
             phase=key.phase._replace(stage=stage), open_items=opened(self.library, step, key.open_items)
         )
+
+
+def _first_stage(end: End) -> Stage:
+    """A deferral has conditions to tick; with no fault found nothing may be left open, as after a passed check."""
+    if end.kind == "deferred" and end.when:
+        return Stage.TICK
+    return Stage.LEFT_OPEN if end.kind == "no fault found" else Stage.ENDED
 
 
 def opened(library: Library, step: Work, items: frozenset[str]) -> frozenset[str]:

@@ -195,7 +195,9 @@ def _fallback(walk: Walk, move: Move) -> Walk:
     line = walk.tree.fallback[move.line - 1]
     items = (walk.key.open_items - set(line.closes)) | set(line.opens)
     occupant = UNANSWERED if walk.library.occupant else OFF
-    return replace(walk, key=walk.site.settle(walk.key._replace(open_items=items, occupant=occupant)))
+    key = walk.key._replace(open_items=items, occupant=occupant)
+    # An end may ask again: for what is open now, for the conditions of a deferral.
+    return replace(walk, key=walk.site.enter(key) if walk.ended else walk.site.settle(key))
 
 
 def _hand_over(walk: Walk, move: Move) -> Walk:

@@ -64,7 +64,8 @@ class Answers:
         try:
             text = Path(path).read_text(encoding="utf-8")
         except (OSError, UnicodeDecodeError, ValueError) as error:
-            raise UnreadableError(f'"{path}" cannot be read: {error}', "name a text file with one answer a line") from None
+            reason = getattr(error, "strerror", None) or "it is no text"
+            raise UnreadableError(f'"{path}" cannot be read: {reason}', "name a file with one answer a line") from None
         numbered = enumerate(text.splitlines(), 1)
         self.lines = [(at, line.strip()) for at, line in numbered if line.strip() and not line.lstrip().startswith("#")]
         self.at = 0
@@ -82,7 +83,7 @@ class Answers:
         return f"{self.path}:{self.at}: "
 
 
-class Finished(Exception):  # noqa: N818 - not an error: the session is over
+class Finished(Exception):
     """The session is over; carries the exit code."""
 
     def __init__(self, code: ExitCode) -> None:
@@ -91,12 +92,16 @@ class Finished(Exception):  # noqa: N818 - not an error: the session is over
 
 
 def show(blocks: Iterable[Block]) -> None:
-    """Print blocks, a blank line between them, each line wrapped to the width of the terminal."""
+    """Print blocks, each line wrapped to the width of the terminal; a blank line stands where the kind changes."""
+    before = ""
     for block in blocks:
-        if block.lines:
+        if not block.lines:
+            continue
+        if block.kind != before or len(block.lines) > 1:
             out("")
-            for line in block.lines:
-                out(wrapped(line))
+        before = block.kind
+        for line in block.lines:
+            out(wrapped(line))
 
 
 def wrapped(line: str) -> str:
@@ -144,14 +149,16 @@ def _refuse(lines: Lines, error: FaulttreeError) -> None:
     out(wrapped(f"{error.what}. {error.advice[:1].upper()}{error.advice[1:]}."))
 
 
-Record = Callable[[Move, Walk], None]
-"""Stores a move with the walk after it; returns only when it is safe. Raises JournalError."""
+Record = Callable[[Walk], None]
+"""Stores the last move of a walk; returns only when it is safe. Raises JournalError."""
 
 
 class Session:
     """A walk in line mode, from where it is to its end or until the person stops."""
 
-    def __init__(self, walk: Walk, record: Record, save_copy: Callable[[str], None], lines: Lines, practice: bool) -> None:
+    def __init__(
+        self, walk: Walk, record: Record, save_copy: Callable[[str], str], lines: Lines, practice: bool
+    ) -> None:
         self.walk = walk
         self.record = record
         self.save_copy = save_copy
@@ -168,7 +175,7 @@ class Session:
                 self._one_answer()
                 if self.walk.state == HANDED_OVER:
                     show(hand_over_page(self.walk, self.practice))
-                    return ExitCode.UNFINISHED
+                    return ExitCode.DONE
                 if self.walk.state == STOPPED:
                     return self._stopped()
         except Finished as finished:
@@ -181,7 +188,8 @@ class Session:
         """At the end one may still note something, or go back where no check passed; an empty line or stop leaves."""
         out("")
         while self.walk.ended:
-            answer = self.lines.read("Note, also found, or Enter to leave: " if self.walk.passed else "Back, note, or Enter to leave: ")
+            words = "Note, also found" if self.walk.passed else "Back, note, also found"
+            answer = self.lines.read(f"{words}, or Enter to leave: ")
             if answer is None or answer.strip().casefold() in ("", "stop", "leave"):
                 raise Finished(ExitCode.DONE)
             self._take(answer)
@@ -220,7 +228,7 @@ class Session:
         after = apply(self.walk, move)
         while True:
             try:
-                self.record(after.log[-1].move, after)
+                self.record(after)
             except JournalError as error:
                 self._not_recorded(error)
             else:
@@ -236,8 +244,15 @@ class Session:
         if answer is None or answer.strip().casefold() == "leave":
             raise error
         if answer.startswith("save "):
-            self.save_copy(answer[5:].strip())
-            out("A copy of the walk up to here was saved. The last answer is not in it.")
+            self._save(answer[5:].strip())
+
+    def _save(self, path: str) -> None:
+        try:
+            saved = self.save_copy(path)
+        except JournalError as error:
+            out(wrapped(f"{error.what}. {error.advice}."))
+        else:
+            out(wrapped(f"The walk up to here was saved in {saved}. The last answer is not in it."))
 
     def _aside(self, aside: Aside) -> None:
         if aside.word == "help":
@@ -279,7 +294,7 @@ class Session:
         left = open_lines(self.walk)
         out("")
         for line in left:
-            out(wrapped(f"STILL OPEN: {line}"))
+            out(wrapped(f"STILL {line}"))
         out(wrapped("The walk is saved and unfinished. NOT APPROVED FOR RETURN TO SERVICE."))
 
 

@@ -15,8 +15,9 @@ where it is asked for.
 from faulttree.journal.lines import Entry, Facts, Header, move_from_json, move_to_json
 from faulttree.journal.listing import Summary, find_journal, summaries
 from faulttree.journal.names import default_folder
+from faulttree.journal.recorded import Recorded, read_journal
 from faulttree.journal.replaying import replay
-from faulttree.journal.store import Journal, Recorded, create, open_journal, read_journal
+from faulttree.journal.store import Journal, create, open_journal
 
 __all__ = [
     "Entry",

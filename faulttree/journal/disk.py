@@ -1,6 +1,6 @@
 """Writing that survives a power cut, the lock of a journal, and plain words for what the system refuses.
 
-The functions raise OSError as the system does; `plain` turns one into a JournalError.
+The functions raise OSError as the system does; `plainly` turns one into a JournalError.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ import contextlib
 import errno
 import os
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 from faulttree.problems import JournalError
@@ -53,6 +54,15 @@ def plain(error: OSError, what: str) -> JournalError:
     said = (error.strerror or str(error)).lower()
     reason, advice = REASONS.get(errno.errorcode.get(error.errno or 0, ""), (said, ELSEWHERE))
     return JournalError(f"{what}: {reason}", advice)
+
+
+@contextlib.contextmanager
+def plainly(what: str) -> Iterator[None]:
+    """Turn an OSError inside into a JournalError: ``what`` failed, and why."""
+    try:
+        yield
+    except OSError as error:
+        raise plain(error, what) from error
 
 
 def write_all(file: int, data: bytes) -> None:

@@ -7,20 +7,17 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields, replace
 from typing import TypeVar
 
-from faulttree.journal.chain import Fields, canonical, digest_of
+from faulttree.journal.chain import FORMAT, UPDATE, Fields, canonical, digest_of
 from faulttree.moves import Kind, Move
 from faulttree.problems import JournalError
 from faulttree.walk import Walk
-
-FORMAT = 1
-UPDATE = "use the version of faulttree that wrote it, or a later one"
 
 Value = TypeVar("Value")
 
 
 @dataclass(frozen=True)
 class Facts:
-    """What is said of a walk when it begins: whether it is practice, and which aircraft, item and base; all optional."""
+    """What is said of a walk when it begins: whether it is practice; the aircraft, item and base, all optional."""
 
     practice: bool = False
     aircraft: str = ""
@@ -30,7 +27,7 @@ class Facts:
 
 @dataclass(frozen=True)
 class Header:
-    """The first line. ``files`` has the SHA-256 of every file that the walk goes by, ``copy`` is the digest of them all."""
+    """The first line. ``files`` has the SHA-256 of every file that the walk goes by, ``copy`` is their digest."""
 
     walk: str
     uuid: str
@@ -39,6 +36,7 @@ class Header:
     short: str
     symptom: str
     revision: int
+    model: str
     program: str
     copy: str
     files: Mapping[str, str]
@@ -86,13 +84,13 @@ def copy_digest(files: Mapping[str, str]) -> str:
     return digest_of(canonical(files))
 
 
-def entry_of(walk: Walk, at: str) -> Entry:
-    """The entry of the last move of ``walk``."""
+def entry_of(walk: Walk, move: Move, at: str) -> Entry:
+    """The entry of ``move``, which led to ``walk``."""
     key = walk.key
     return Entry(
         n=len(walk.log),
         at=at,
-        move=walk.log[-1].move if len(walk.log) > 1 and not walk.log[0].move.code else walk.log[-1].move,
+        move=move,
         step=key.step,
         stage=str(key.phase.stage),
         role=key.role,
@@ -137,11 +135,7 @@ def _carried(name: str, value: object) -> object:
 
 
 def header_from_json(line: Fields) -> Header:
-    """The header that a first line says. Raises JournalError where it is none or of a later format."""
-    if "journal" not in line:
-        raise JournalError("it is no walk of this program", "move it to another folder")
-    if line["journal"] != FORMAT:
-        raise JournalError(f"it is of format {line['journal']}, which this version cannot read", UPDATE)
+    """The header that a first line says. Raises JournalError where it is none."""
     files = {name: _of(digest, str, "files") for name, digest in _get(line, "files", dict).items()}
     header = Header(
         files=files,
@@ -155,7 +149,7 @@ def header_from_json(line: Fields) -> Header:
 
 
 _FACTS = ("aircraft", "item", "base")
-_TEXTS = ("walk", "uuid", "at", "tree", "short", "symptom", "program", "copy")
+_TEXTS = ("walk", "uuid", "at", "tree", "short", "symptom", "model", "program", "copy")
 
 
 def entry_from_json(line: Fields) -> Entry:

@@ -35,7 +35,7 @@ def written(id: str, steps: dict[str, Record], models: Sequence[str]) -> Written
         record["findings"] = {
             label: finding | own["findings"][label] for label, finding in steps[base]["findings"].items()
         }
-    inherited = record.get("models", models)
+    inherited: Sequence[str] = record.get("models", models)
     return Written(base, record, own.get("models", inherited))
 
 

@@ -11,7 +11,7 @@ from faulttree.load.fields import Keys, Record, ShapeError, read_record
 from faulttree.load.keys import SHARED_KEYS
 from faulttree.load.keys_tree import TREE_KEYS
 from faulttree.load.models import Trouble, problem_of
-from faulttree.load.nodes import Node, Path, where
+from faulttree.load.nodes import Node, Path, scalars, where
 from faulttree.load.shared import make_library, troubles_of_shared
 from faulttree.load.tree import make_tree
 from faulttree.model import Library, Tree
@@ -31,11 +31,14 @@ def read_shape(root: Node, kind: str, file: str) -> tuple[Record | None, list[Pr
 
 
 def explained(root: Node, kind: str, file: str, path: Path) -> list[Problem]:
-    """What the schema says is wrong; should it find nothing, then at least the place where reading stopped."""
+    """What the schema says is wrong; should it find nothing, then at least the place where reading stopped.
+
+    Empty values are no news: they were reported when the file was read.
+    """
     from faulttree.load.explain import explain_shape
 
     problems = explain_shape(root, kind, file)
-    if problems:
+    if problems or any(not scalar.value for scalar in scalars(root)):
         return problems
     message = f'the value of "{path[-1]}" is of the wrong kind' if path else "the file is of the wrong kind"
     advice = "compare it with the description of the format"

@@ -18,33 +18,26 @@ from yaml.events import (
     ScalarEvent,
     StreamEndEvent,
 )
-from yaml.parser import Parser
-from yaml.reader import Reader
-from yaml.scanner import Scanner
 
+from faulttree.load.events import ESCAPES, Events, end_of, is_bare, is_empty, start_of, value_of
 from faulttree.load.nodes import Entry, Items, Node, Scalar, Table, marked_span
-from faulttree.load.text import REFUSED, STAND_IN, block_span, refused_character, short, span_at
+from faulttree.load.text import REFUSED, STAND_IN, Places, block_span, refused_character, short
 from faulttree.load.yaml_messages import own_problem, syntax_problem
 from faulttree.problems import START_OF_FILE, Problem, Span
 
 DEPTH_LIMIT = 32
 """Deepest nesting of collections; the root is level 1."""
 
+MOST_PROBLEMS = 1000
+"""After so many problems a text is read no further."""
+
 MERGE_KEY = "<<"
 
 _ESCAPE = re.compile(r"\\(?:x([0-9a-fA-F]{2})|u([0-9a-fA-F]{4})|U([0-9a-fA-F]{8})|(.))", re.DOTALL)
 _TAB_INDENT = re.compile(r"^ *\t", re.MULTILINE)
 _DIRECTIVE = re.compile(r"^%.*", re.MULTILINE)
+_PROPERTY = re.compile(r"!<[^>\s]*>|[&!][^\s,\[\]{}]*")
 _COLON = re.compile(r"\s*:")
-
-
-class _Events(Reader, Scanner, Parser):
-    """PyYAML's reader in Python, up to its events."""
-
-    def __init__(self, text: str) -> None:
-        Reader.__init__(self, text)
-        Scanner.__init__(self)
-        Parser.__init__(self)
 
 
 class _Stop(Exception):
@@ -59,7 +52,9 @@ class Composer:
         self.file = file
         self.problems: list[Problem] = []
         self.scalars: list[Scalar] = []
-        self._events = _Events(text)
+        self._events = Events(text)
+        self._span = Places(text).span
+        self._begun = False
 
     def compose(self) -> Node | None:
         """The root; None where the text is empty or could not be read to its end."""
@@ -67,6 +62,10 @@ class Composer:
             return self._document()
         except _Stop:
             return None
+
+    def _document(self) -> Node | None:
+        try:
+            return self._root()
         except MarkedYAMLError as error:
             self._syntax(error)
         except (ValueError, OverflowError):
@@ -74,43 +73,46 @@ class Composer:
         return None
 
     def _report(self, rule: str, span: Span, **words: str) -> None:
-        self.problems.append(own_problem(rule, span, self.file, **words))
+        self._add(own_problem(rule, span, self.file, **words))
 
-    def _next(self) -> Any:
-        return self._events.get_event()  # type: ignore[no-untyped-call]
+    def _add(self, problem: Problem) -> None:
+        if len(self.problems) == MOST_PROBLEMS - 1:
+            problem = problem._replace(message=f"{problem.message}; after {MOST_PROBLEMS} problems reading stops here")
+        self.problems.append(problem)
+        if len(self.problems) == MOST_PROBLEMS:
+            raise _Stop
 
     # Documents
 
-    def _document(self) -> Node | None:
-        self._next()
-        start = self._next()
+    def _root(self) -> Node | None:
+        self._events.next()
+        start = self._events.next()
+        self._begun = True
         if isinstance(start, DocumentStartEvent):
-            self._directives(start)
-        event = start if isinstance(start, StreamEndEvent) else self._next()
-        if isinstance(event, StreamEndEvent) or (_is_empty(event) and _is_bare(event)):
+            self._directives(start_of(start), end_of(start))
+        event = start if isinstance(start, StreamEndEvent) else self._events.next()
+        if isinstance(event, StreamEndEvent) or (is_empty(event) and is_bare(event)):
             self._report("yaml-empty", START_OF_FILE, found="the file")
             return None
         root = self._value(event, 0)
-        self._next()
-        other = self._next()
+        self._events.next()
+        other = self._events.next()
         if isinstance(other, DocumentStartEvent):
-            self._report("yaml-documents", span_at(self.text, _start(other), 3))
+            self._report("yaml-documents", self._span(start_of(other), 3))
         return root
 
-    def _directives(self, start: Any) -> None:
-        for match in _DIRECTIVE.finditer(self.text, _start(start), _end(start)):
-            self._directive(match)
-
-    def _directive(self, match: re.Match[str]) -> None:
-        line = match[0].rstrip()
-        self._report("yaml-directive", span_at(self.text, match.start(), len(line)), found=short(line))
+    def _directives(self, start: int, end: int) -> None:
+        """Reports the directives that start in a part of the text."""
+        for match in _DIRECTIVE.finditer(self.text, start, end):
+            line = match[0].rstrip()
+            self._report("yaml-directive", self._span(match.start(), len(line)), found=short(line))
 
     # Nodes
 
     def _node(self, event: Any, depth: int) -> Node:
         if isinstance(event, AliasEvent):
             span = marked_span(event)
-            self._report("yaml-alias", span, found=short(self.text[_start(event) : _end(event)]))
+            self._report("yaml-alias", span, found=short(self.text[start_of(event) : end_of(event)]))
             return Scalar("", span, True)
         self._properties(event)
         if isinstance(event, ScalarEvent):
@@ -124,40 +126,40 @@ class Composer:
         """Anchor and tag; the event starts at the first of them."""
         for rule, mark, name in (("yaml-anchor", "&", event.anchor), ("yaml-tag", "!", getattr(event, "tag", None))):
             if name is not None:
-                index = self.text.index(mark, _start(event))
-                found = re.compile(r"[^\s,\[\]{}]*").match(self.text, index)
-                written = found[0] if found else mark
-                self._report(rule, span_at(self.text, index, len(written)), found=short(written))
+                index = self.text.index(mark, start_of(event))
+                written = _PROPERTY.match(self.text, index)
+                assert written
+                self._report(rule, self._span(index, len(written[0])), found=short(written[0]))
 
     def _scalar(self, event: Any) -> Scalar:
-        value, span = event.value, marked_span(event)
+        value, span = value_of(event), marked_span(event)
         if event.style == '"':
-            value = self._escapes(event)
+            value = self._escapes(event, value)
         elif event.style in ("|", ">"):
             span = block_span(self.text, event.start_mark, event.end_mark)
         return Scalar(value, span, event.style is None)
 
-    def _escapes(self, event: Any) -> str:
+    def _escapes(self, event: Any, value: str) -> str:
         """The value of a double-quoted scalar, with stand-ins for the refused characters of its escapes."""
-        for match in _ESCAPE.finditer(self.text, _start(event), _end(event)):
+        for match in _ESCAPE.finditer(self.text, start_of(event), end_of(event)):
             digits = match[1] or match[2] or match[3]
-            character = chr(int(digits, 16)) if digits else Scanner.ESCAPE_REPLACEMENTS.get(match[4], " ")
+            character = chr(int(digits, 16)) if digits else ESCAPES.get(match[4], " ")
             if REFUSED.match(character):
-                span = span_at(self.text, match.start(), len(match[0]))
-                self.problems.append(refused_character(character, span, self.file, match[0]))
-        return REFUSED.sub(STAND_IN, event.value)
+                span = self._span(match.start(), len(match[0]))
+                self._add(refused_character(character, span, self.file, match[0]))
+        return REFUSED.sub(STAND_IN, value)
 
     def _opening(self, event: Any) -> Span:
         """The opening mark; empty for a block mapping, which has none."""
         has_mark = event.flow_style or not isinstance(event, MappingStartEvent)
-        return span_at(self.text, _start(event), 1 if has_mark else 0)
+        return self._span(start_of(event), 1 if has_mark else 0)
 
     def _items(self, start: Any, depth: int) -> Items:
         items = []
-        while not isinstance(event := self._next(), CollectionEndEvent):
+        while not isinstance(event := self._events.next(), CollectionEndEvent):
             items.append(self._value(event, depth))
-            if _is_empty(event):
-                self._empty_text(event, "the item", span_at(self.text, max(_start(event) - 1, 0)))
+            if is_empty(event):
+                self._empty_text(event, "the item", self._span(max(start_of(event) - 1, 0)))
         return Items(items, self._opening(start), bool(start.flow_style))
 
     def _value(self, event: Any, depth: int) -> Node:
@@ -169,7 +171,7 @@ class Composer:
     def _table(self, start: Any, depth: int) -> Table:
         table = Table({}, self._opening(start), bool(start.flow_style))
         before: Node | None = None
-        while not isinstance(key := self._next(), CollectionEndEvent):
+        while not isinstance(key := self._events.next(), CollectionEndEvent):
             before = self._entry(table, key, before, depth)
         if not table.flow and table.entries:
             table.span = next(iter(table.entries.values())).key.span
@@ -178,8 +180,8 @@ class Composer:
     def _entry(self, table: Table, key_event: Any, before: Node | None, depth: int) -> Node:
         """Reads a key and its value into ``table``; the value comes back, for the next entry to look at."""
         key = self._node(key_event, depth + 1)
-        event = self._next()
-        if _is_empty(key_event) or not isinstance(key, Scalar):
+        event = self._events.next()
+        if is_empty(key_event) or not isinstance(key, Scalar):
             self._key_not_text(key_event)
             return self._value(event, depth)
         if isinstance(key_event, AliasEvent):
@@ -190,13 +192,13 @@ class Composer:
         value = self._value(event, depth)
         if not self._split_by_comma(table, key, key_event, event, before):
             self._keep(table, key, value)
-            if _is_empty(event):
-                self._empty_text(event, f'the key "{short(key.value)}"', key.span)
+            if is_empty(event):
+                self._empty_text(event, f'the value of "{short(key.value)}"', key.span)
         return value
 
     def _key_not_text(self, event: Any) -> None:
         found = "an empty text" if isinstance(event, ScalarEvent) else "a collection"
-        self._report("yaml-key-not-text", span_at(self.text, _start(event)), found=found)
+        self._report("yaml-key-not-text", self._span(start_of(event)), found=found)
 
     def _keep(self, table: Table, key: Scalar, value: Node) -> None:
         first = table.entries.setdefault(key.value, Entry(key, value)).key
@@ -206,58 +208,48 @@ class Composer:
 
     def _split_by_comma(self, table: Table, key: Scalar, key_event: Any, event: Any, before: Node | None) -> bool:
         """Whether ``key`` is the rest of a sentence that stands in braces: no colon, no value, a text before it."""
-        bare = table.flow and _is_empty(event) and _is_bare(event)
-        if bare and isinstance(before, Scalar) and not _COLON.match(self.text, _end(key_event)):
+        bare = table.flow and is_empty(event) and is_bare(event)
+        if bare and isinstance(before, Scalar) and not _COLON.match(self.text, end_of(key_event)):
             self._report("prose-comma", key.span, found=short(key.value))
             return True
         return False
 
     def _empty_text(self, event: Any, found: str, owner: Span) -> None:
-        """Reports an empty value: at its quotes or mark if it has one, else at the key or dash that it belongs to."""
-        if _is_bare(event):
-            self._report("yaml-empty", owner, found=found)
-        else:
-            self._report("yaml-empty", marked_span(event), found=found)
+        """Reports an empty value: at its quotes or mark if it has one, else at the key or dash that it belongs to.
+
+        Behind an anchor or a tag it is no news: ``!Stop`` was meant as a text.
+        """
+        if event.anchor is None and event.tag is None:
+            self._report("yaml-empty", owner if is_bare(event) else marked_span(event), found=found)
 
     # What stops the reader
 
     def _syntax(self, error: MarkedYAMLError) -> None:
-        directive = _DIRECTIVE.search(self.text)
-        if directive and "<document start>" in str(error.problem):
-            self._directive(directive)
+        problem = syntax_problem(error, self.text, self._span, self.file)
+        mark = error.problem_mark
+        index = mark.index if mark else 0
+        if problem.rule == "yaml-directive" or (not self._begun and "<document start>" in str(error.problem)):
+            self._broken_directives(index)
             return
-        problem = syntax_problem(error, self.text, self.file)
-        self.problems.append(problem)
-        if problem.rule == "yaml-tab":
-            for match in _TAB_INDENT.finditer(self.text, self._events.index + 1):
-                self.problems.append(problem._replace(span=span_at(self.text, match.end() - 1)))
+        self._add(problem)
+        if problem.rule == "yaml-tab" and not self._line_to(index).strip():
+            for match in _TAB_INDENT.finditer(self.text, index + 1):
+                self._add(problem._replace(span=self._span(match.end() - 1)))
+
+    def _broken_directives(self, index: int) -> None:
+        """Reports the directive at ``index``, and all before it where no document has begun."""
+        line_end = self.text.find("\n", index)
+        start = index - len(self._line_to(index)) if self._begun else 0
+        self._directives(start, line_end if line_end >= 0 else len(self.text))
+
+    def _line_to(self, index: int) -> str:
+        return self.text[self.text.rfind("\n", 0, index) + 1 : index]
 
     def _no_such_character(self) -> None:
         """An escape beyond the last character, or a version number beyond all numbers."""
         index = self._events.index
         escape = _ESCAPE.match(self.text, index - 2)
         if escape:
-            self._report("yaml-control-character", span_at(self.text, index - 2, len(escape[0])), found=escape[0])
+            self._report("yaml-control-character", self._span(index - 2, len(escape[0])), found=escape[0])
         else:
-            directive = _DIRECTIVE.search(self.text)
-            assert directive
-            self._directive(directive)
-
-
-def _start(event: Any) -> int:
-    """The index of the first character of what the event tells of."""
-    return int(event.start_mark.index)
-
-
-def _end(event: Any) -> int:
-    """The index after the last character."""
-    return int(event.end_mark.index)
-
-
-def _is_empty(event: Any) -> bool:
-    return isinstance(event, ScalarEvent) and not event.value
-
-
-def _is_bare(event: Any) -> bool:
-    """Whether nothing at all is written where the value should stand."""
-    return _start(event) == _end(event)
+            self._broken_directives(index)

@@ -27,7 +27,6 @@ SHAPE_RULES = (
     "key-not-here",
     "key-pattern",
     "key-unknown",
-    "keys-both",
     "list-empty",
     "list-length",
     "list-repeats",

@@ -95,9 +95,13 @@ class Source(NamedTuple):
 
 
 def in_one_line(value: Any) -> str:
-    """A value of a schema as YAML on one line; empty where that is long or would need quotes inside quotes."""
+    """A value of a schema as YAML on one line; empty where that is long or would need quotes inside quotes.
+
+    Sentences in brackets or braces are no example to follow: a comma in them would split them.
+    """
     line = _flow(value)
-    return line if len(line) <= LONGEST_EXAMPLE and '"' not in line else ""
+    fits = len(line) <= LONGEST_EXAMPLE and '"' not in line and not re.search(r"\.[,\]}]", line)
+    return line if fits else ""
 
 
 def _flow(value: Any) -> str:

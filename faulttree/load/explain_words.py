@@ -78,13 +78,6 @@ def missing_key(source: Source, error: ValidationError) -> Problem:
     return source.problem("key-missing", f'"{key}" is missing{inside}', advice, source.value_span(error))
 
 
-def both_keys(source: Source, error: ValidationError) -> Problem:
-    """Keys that exclude each other."""
-    first, second = error.schema["not"]["required"]
-    message = f'"{first}" and "{second}" stand together in {place(path_of(error))}'
-    return source.problem("keys-both", message, "take one of them out", source.key_span(error, second))
-
-
 def key_form(source: Source, error: ValidationError) -> Problem:
     """A key that is no name of the wanted form."""
     span = source.key_span(error, error.instance)
@@ -93,10 +86,9 @@ def key_form(source: Source, error: ValidationError) -> Problem:
 
 
 def not_here(source: Source, error: ValidationError) -> Problem:
-    """A key that a neighbour makes pointless: a way from a check that has no ways."""
-    message = f'"{error.message}" has no place beside a plain list of findings'
-    advice = "take it out, or write the findings as labels with their next steps"
-    return source.problem("key-not-here", message, advice, source.key_span(error, error.message))
+    """A key that a neighbour excludes; the schema's comment says which."""
+    message = f'"{error.message}" has no place {error.schema["$comment"]}'
+    return source.problem("key-not-here", message, "take one of the two out", source.key_span(error, error.message))
 
 
 # Values
@@ -125,20 +117,11 @@ def _not_number(source: Source, error: ValidationError, value: Text, wanted: lis
 
 
 def _instead(source: Source, error: ValidationError, wanted: list[str]) -> str:
-    """What to write in place of a value of the wrong type, with the author's own words where these fit."""
-    value, example = error.instance, source.example(error)
-    if "a list" in wanted and isinstance(value, Text):
-        return f'write "[{value}]"' if _NAME.fullmatch(value) else 'begin each entry on its own line with "- "'
-    if wanted[0] in _SCALARS and isinstance(value, list) and len(value) == 1 and isinstance(value[0], Text):
-        return "take the brackets or the dash away"
-    if (
-        wanted[0] == "a text"
-        and isinstance(value, Mapping)
-        and len(value) == 1
-        and "items" in error.absolute_schema_path
-    ):
-        is_label = key_of(path_of(error)) == '"findings"'
-        return "take the dashes away" if is_label else "put the sentence in quotes, because it holds a colon"
+    """What to write in place of a value of the wrong type."""
+    slip = _slip(error, wanted)
+    if slip:
+        return slip
+    example = source.example(error)
     if example:
         return f'write {wanted[0]}, such as "{example}"'
     if wanted == ["a mapping"]:
@@ -147,13 +130,26 @@ def _instead(source: Source, error: ValidationError, wanted: list[str]) -> str:
     return f"write {one_of(wanted)}"
 
 
+def _slip(error: ValidationError, wanted: list[str]) -> str:
+    """How to mend a common slip, with the author's own words where these fit; empty where it is none."""
+    value, path = error.instance, path_of(error)
+    if "a list" in wanted and isinstance(value, Text):
+        return f'write "[{value}]"' if _NAME.fullmatch(value) else 'begin each entry on its own line with "- "'
+    if wanted[0] in _SCALARS and isinstance(value, list) and len(value) == 1 and isinstance(value[0], Text):
+        return "take the brackets or the dash away"
+    if wanted[0] == "a text" and isinstance(value, Mapping) and len(value) == 1 and isinstance(path[-1], int):
+        return "take the dashes away" if path[-2] == "findings" else "put the text in quotes, because it holds a colon"
+    return ""
+
+
 def not_one_of(source: Source, error: ValidationError) -> Problem:
     """A value that is none of the fixed words."""
     consts = [branch["const"] for branch in error.schema.get("oneOf", [error.schema])]
     words = [f'"{const}"' if isinstance(const, str) else str(const) for const in consts]
     meant = words[0] if len(words) == 1 else close(f'"{error.instance}"', words)
     message = f'"{short(str(error.instance))}" is not {one_of(words)}'
-    advice = f"write {meant}" if meant else "write one of these words"
+    sure = len(words) == 1 and not isinstance(consts[0], str)
+    advice = f"write {meant}" + ("" if sure else " if that is what you mean") if meant else "write one of these words"
     return source.problem("value-not-one-of", message, advice, source.value_span(error))
 
 
@@ -178,7 +174,7 @@ def wrong_form(source: Source, error: ValidationError) -> Problem:
     """A text that does not have the form that is wanted here."""
     if not error.instance.strip():
         message = f"{place(path_of(error))} holds blanks only"
-        return source.problem("value-empty", message, "write a text, or take the key out", source.value_span(error))
+        return source.problem("value-empty", message, "write a text", source.value_span(error))
     message = f'"{short(error.instance)}" does not have the form that {key_of(path_of(error))} wants'
     return source.problem("value-pattern", message, _form(error), source.value_span(error))
 
@@ -217,9 +213,7 @@ def wrong_length(source: Source, error: ValidationError) -> Problem:
     kind = "list" if isinstance(error.instance, list) else "mapping"
     here, count, span = place(path_of(error)), len(error.instance), source.value_span(error)
     if not count:
-        return source.problem(
-            f"{kind}-empty", f"{here} is an empty {kind}", "write an entry, or take the key out", span
-        )
+        return source.problem(f"{kind}-empty", f"{here} is an empty {kind}", "write at least one entry", span)
     bound = error.validator_value
     relation = "fewer" if str(error.validator).startswith("min") else "more"
     example = source.example(error)
@@ -235,7 +229,6 @@ WORDS: dict[str, Callable[[Source, ValidationError], Problem]] = {
     "additionalProperties": unknown_key,
     "required": missing_key,
     "propertyNames": key_form,
-    "not": both_keys,
     "type": wrong_type,
     "anyOf": wrong_type,
     "const": not_one_of,

@@ -127,7 +127,7 @@ def one_of(*words: str) -> Reader:
 
 
 def many(item: Reader, least: int = 1, most: int | None = None, unique: bool = False) -> Reader:
-    """A reader of lists; in a ``unique`` one no item stands twice."""
+    """A reader of lists; in a ``unique`` one no scalar stands twice."""
 
     def read(node: Node) -> tuple[Any, ...]:
         if type(node) is not Items or len(node.items) < least or (most is not None and len(node.items) > most):
@@ -138,7 +138,7 @@ def many(item: Reader, least: int = 1, most: int | None = None, unique: bool = F
                 values.append(item(each_item))
         except ShapeError as wrong:
             raise wrong.below(len(values)) from None
-        if unique and len(set(values)) < len(values):
+        if unique and len({each_item.value for each_item in node.items if type(each_item) is Scalar}) < len(values):
             raise ShapeError
         return tuple(values)
 

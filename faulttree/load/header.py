@@ -10,8 +10,8 @@ from __future__ import annotations
 import re
 from typing import Any, NamedTuple
 
-END = "causes:"
-"""The line that ends a header."""
+END = b"causes:"
+"""What the line after a header starts with."""
 
 SINGLE = ("id", "symptom", "urgency", "revision", "status", "date")
 LISTS = ("also", "equipment", "models")
@@ -41,21 +41,23 @@ class _Declined(Exception):
     """The header is not plain enough to be read line by line."""
 
 
-def read_header(text: str) -> Header | None:
-    """The header of a tree, from the first part of its text or from all of it; None where it cannot be read."""
-    head = head_of(text)
+def read_header(data: bytes) -> Header | None:
+    """The header of a tree, from the first bytes of its file or from all of them; None where it cannot be read."""
+    head = _head_of(data)
     try:
-        return _header(_plain_values(head))
-    except _Declined:
+        return _header(_plain_values(head.decode()))
+    except (_Declined, UnicodeDecodeError):
         return _read_as_yaml(head)
 
 
-def head_of(text: str) -> str:
-    """The text before the line that starts with `causes:`, lines ended by line feeds."""
-    text = text.replace("\r\n", "\n")
-    if text.startswith(END):
-        return ""
-    return text.partition("\n" + END)[0]
+def has_end(data: bytes) -> bool:
+    """Whether the first bytes of a file hold the whole header."""
+    return b"\n" + END in data
+
+
+def _head_of(data: bytes) -> bytes:
+    """What stands before the line that starts with `causes:`."""
+    return b"" if data.startswith(END) else data.partition(b"\n" + END)[0].removesuffix(b"\r")
 
 
 # -- line by line
@@ -66,7 +68,7 @@ def _plain_values(head: str) -> dict[str, Any]:
     values: dict[str, Any] = {}
     seen: set[str] = set()
     key = ""
-    for line in head.split("\n"):
+    for line in head.replace("\r\n", "\n").split("\n"):
         line = _content(line)
         if not line:
             continue
@@ -127,11 +129,11 @@ def _block_item(line: str, before: object) -> str:
 
 def _header(values: dict[str, Any]) -> Header:
     """The header of plain values; declines where one is missing or not of its pattern."""
-    from faulttree.load.patterns import DATE, MODEL, NAME
+    from faulttree.load.patterns import MODEL, NAME, is_date
 
     texts = {key: values.get(key, "") for key in SINGLE}
     lists = {key: tuple(values.get(key, ())) for key in LISTS}
-    well = NAME(texts["id"]) and NAME(texts["urgency"]) and DATE(texts["date"]) and texts["symptom"]
+    well = NAME(texts["id"]) and NAME(texts["urgency"]) and is_date(texts["date"]) and texts["symptom"]
     number = texts["revision"]
     if not well or not number.isdecimal() or number[0] == "0" or len(number) > 9 or not lists["equipment"]:
         raise _Declined
@@ -145,14 +147,14 @@ def _header(values: dict[str, Any]) -> Header:
 # -- as YAML
 
 
-def _read_as_yaml(head: str) -> Header | None:
+def _read_as_yaml(head: bytes) -> Header | None:
     from faulttree.load.fields import ShapeError
     from faulttree.load.keys_tree import HEADER_KEYS
     from faulttree.load.nodes import Table
     from faulttree.load.parse import load
     from faulttree.problems import ERROR
 
-    root, _, problems = load(head.encode(errors="replace"), "")
+    root, _, problems = load(head, "")
     if not isinstance(root, Table) or any(problem.severity == ERROR for problem in problems):
         return None
     values: dict[str, Any] = dict.fromkeys(LISTS, ())

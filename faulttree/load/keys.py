@@ -24,7 +24,7 @@ from faulttree.load.fields import (
     whole,
 )
 from faulttree.load.nodes import Node, Scalar, Table
-from faulttree.load.patterns import DATE, LABEL, MODEL, NAME, STEP
+from faulttree.load.patterns import LABEL, MODEL, NAME, STEP, is_date
 
 MOST_FINDINGS = 9
 
@@ -33,7 +33,7 @@ names, step_ids, model_names = (many(each_name, unique=True) for each_name in (n
 labels = one_or_many(label, unique=True)
 texts = one_or_many(text)
 distinct_texts = many(text, unique=True)
-date = matching(DATE)
+date = matching(is_date)
 minutes = number(low=0)
 positive = number(above=0)
 people = whole(1)

@@ -85,6 +85,21 @@ def depends(values: Record) -> bool:
     return Each in map(type, values.values())
 
 
+def is_plain(tree: Record) -> bool:
+    """Whether a tree has no value that is one for each model, and nothing that is for some models only."""
+    for cause in tree["causes"].values():
+        if "models" in cause or Each in map(type, cause.get("shows", {}).values()):
+            return False
+    for step in tree["steps"].values():
+        if "models" in step or Each in map(type, step.values()):
+            return False
+        findings = step.get("findings")
+        for finding in findings.values() if type(findings) is dict else ():
+            if type(finding["goto"]) is Each or "models" in finding or type(finding.get("says")) is Each:
+                return False
+    return type(tree["start"]) is not Each
+
+
 def for_model(values: Record, model: str) -> Record:
     """The record with the values of ``model``."""
     if not depends(values):

@@ -83,21 +83,38 @@ Node = Scalar | Items | Table
 def where(root: Node | None, path: Path) -> Span:
     """The span of the value at ``path``; where the path leaves the data, of the nearest above.
 
-    A collection that has a key is shown by its key. A path element is a key or an index. A last element ``"~"``
-    stands for the key before it (``("steps", "a", "~")``).
+    A collection that has a key is shown by its key. A path element is a key, an index, or the text of an item. A last
+    element ``"~"`` stands for the key before it (``("steps", "a", "~")``).
     """
+    return _followed(root, path)[0]
+
+
+def has(root: Node | None, path: Path) -> bool:
+    """Whether the data has something at ``path``."""
+    return _followed(root, path)[1]
+
+
+def _followed(root: Node | None, path: Path) -> tuple[Span, bool]:
+    """The span of the value at ``path`` or of the nearest above, and whether the path led all the way."""
     asks_key = path[-1:] == (THE_KEY,)
     node, found = root, START_OF_FILE if root is None else root.span
     for part in path[:-1] if asks_key else path:
         key: Scalar | None = None
         if isinstance(node, Table) and isinstance(part, str) and part in node.entries:
             key, node = node.entries[part]
-        elif isinstance(node, Items) and isinstance(part, int) and 0 <= part < len(node.items):
-            node = node.items[part]
+        elif isinstance(node, Items) and (item := _item(node, part)) is not None:
+            node = item
         else:
-            break
+            return found, False
         found = key.span if key and (asks_key or not isinstance(node, Scalar)) else node.span
-    return found
+    return found, root is not None
+
+
+def _item(items: Items, part: str | int) -> Node | None:
+    """The item at an index, or the first of a text."""
+    if isinstance(part, int):
+        return items.items[part] if 0 <= part < len(items.items) else None
+    return next((item for item in items.items if isinstance(item, Scalar) and item.value == part), None)
 
 
 def scalars(node: Node | None) -> Iterator[Scalar]:

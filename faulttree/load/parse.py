@@ -42,6 +42,7 @@ else:
 
 _INDICATOR = re.compile(r"(?:^|[-?:,\[{])[ ]*[&*!]", re.MULTILINE)
 _LINE_INDICATOR = re.compile(r"^(?:%|\.\.\.)", re.MULTILINE)
+_COMMENT_AFTER_BLOCK_MARK = re.compile(r"[|>][-+0-9]*#")
 _UNUSUAL_ESCAPE = re.compile(r'\\[^"\\/nt\n ]')
 _DEEP_LINE = re.compile(r"\n[ ?:-]{80}")
 _MANY_BRACKETS = 1000
@@ -99,12 +100,20 @@ def cut_by_comment(values: list[Scalar], text: str, file: str) -> list[Problem]:
 
 
 def _is_simple(text: str) -> bool:
-    """Whether libyaml may be asked: nothing that only events tell, no depth that could exhaust its stack."""
+    """Whether libyaml may be asked.
+
+    Not where only events tell what is written, where depth could exhaust its stack, and where it reads more than
+    the careful reading does.
+    """
     if "\t" in text or ("\\" in text and _UNUSUAL_ESCAPE.search(text)):
         return False
     if ("&" in text or "*" in text or "!" in text) and _INDICATOR.search(text):
         return False
     if ("%" in text or "..." in text) and _LINE_INDICATOR.search(text):
+        return False
+    if ("|" in text or ">" in text) and _COMMENT_AFTER_BLOCK_MARK.search(text):
+        return False
+    if "?" in text and not all(before[-1:].isalnum() for before in text.split("?")[:-1]):
         return False
     return not _DEEP_LINE.search("\n" + text) and text.count("[") + text.count("{") < _MANY_BRACKETS
 

@@ -32,12 +32,17 @@ def read_number(node: Scalar) -> int | float | None:
     if len(text) <= MOST_DIGITS and text.isascii() and text.isdigit():
         return int(text)
     if _DECIMAL.fullmatch(text):
-        return int(text) if _few_digits(text) else None
+        return _decimal(text)
     if _FLOAT.fullmatch(text):
         return _float(text)
     if _OCTAL.fullmatch(text) or _HEXADECIMAL.fullmatch(text):
         return _based(text)
     return None
+
+
+def _decimal(text: str) -> int | None:
+    value = int(text.lstrip("+-0") or "0") if _few_digits(text) else None
+    return -value if value and text[0] == "-" else value
 
 
 def _few_digits(text: str) -> bool:
@@ -77,7 +82,7 @@ def number_problem(node: Scalar, file: str) -> Problem:
         advice = "write it with fewer digits"
     else:
         message, advice = f'"{short(text)}" is not a number', 'write digits, with a point for decimals, such as "0.5"'
-    return Problem("yaml-number", ERROR, message, advice, file, node.span)
+    return Problem("value-not-number", ERROR, message, advice, file, node.span)
 
 
 def bool_problem(node: Scalar, file: str) -> Problem:
@@ -87,4 +92,4 @@ def bool_problem(node: Scalar, file: str) -> Problem:
         message, advice = f'"{text}" is a text because of its quotes', f"write {text} without quotes"
     else:
         message, advice = f'"{short(text)}" is neither true nor false', 'write "true" or "false"'
-    return Problem("yaml-true-false", ERROR, message, advice, file, node.span)
+    return Problem("value-not-true-false", ERROR, message, advice, file, node.span)

@@ -93,14 +93,14 @@ def _roles(records: Mapping[str, Record]) -> dict[str, Role]:
 
 
 def _covered_by(id: str, records: Mapping[str, Record]) -> frozenset[str]:
-    """The role itself and what it includes, in turn."""
+    """The role itself and what it includes, in turn; names that are no role among them."""
     covered: set[str] = set()
     waiting = [id]
     while waiting:
         role = waiting.pop()
-        if role in records and role not in covered:
+        if role not in covered:
             covered.add(role)
-            waiting += records[role].get("includes", ())
+            waiting += records.get(role, {}).get("includes", ())
     return frozenset(covered)
 
 

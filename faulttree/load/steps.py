@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Set
 from typing import Any, NamedTuple
 
+from faulttree.load.construct import construct, defaults
 from faulttree.load.fields import Record
 from faulttree.load.models import for_model
 from faulttree.model import (
@@ -26,6 +27,21 @@ from faulttree.model import (
     Torque,
 )
 
+WORK_FIELDS = {
+    "check": "text",
+    "fix": "text",
+    "access": "accesses",
+    **{key: key for key in ("who", "do", "minutes", "people", "tools", "consumables", "notices", "opens", "closes")},
+    **{key: key for key in ("data", "picture", "measure", "sure", "operational_check", "did", "try_early")},
+}
+"""The keys of checks and fixes whose values become fields as they are."""
+
+END_FIELDS = {
+    "end": "kind",
+    **{key: key for key in ("who", "do", "report", "under", "until", "when", "to", "data", "tree", "reportable")},
+}
+"""The same of ends."""
+
 
 class Surroundings(NamedTuple):
     """What a step of one model is built from beside its own record."""
@@ -39,10 +55,12 @@ class Surroundings(NamedTuple):
     """Causes of other models only; naming one here says nothing."""
     labels_elsewhere: Mapping[str, Set[str]]
     """By base check, the labels that are for other models only."""
+    plain: bool
+    """Whether no record of the tree has a value for each model or is for some models only."""
 
-    def here(self, causes: Iterable[str]) -> tuple[str, ...]:
+    def here(self, causes: tuple[str, ...]) -> tuple[str, ...]:
         """The causes without those of other models only."""
-        return tuple(cause for cause in causes if cause not in self.elsewhere) if self.elsewhere else tuple(causes)
+        return tuple(cause for cause in causes if cause not in self.elsewhere) if self.elsewhere else causes
 
 
 def without(names: tuple[str, ...], gone: Set[str] | None) -> tuple[str, ...]:
@@ -52,12 +70,21 @@ def without(names: tuple[str, ...], gone: Set[str] | None) -> tuple[str, ...]:
 
 def build_step(id: str, base: str, written: Record, around: Surroundings) -> Step:
     """The step ``id`` as it is for the model; ``base`` is the step that it repeats, else itself."""
-    values = for_model(written, around.model)
+    values = written if around.plain else for_model(written, around.model)
     if "end" in values:
         return _end(id, values, around)
     if "fix" in values:
         return _fix(id, base, values, around)
     return _check(id, base, values, around)
+
+
+def _as_they_are(kind: type, values: Record, fields: Mapping[str, str]) -> Record:
+    """The fields of ``kind``: its defaults, and the values of the keys that become ``fields`` as they are."""
+    made = defaults(kind)
+    for key, value in values.items():
+        if key in fields:
+            made[fields[key]] = value
+    return made
 
 
 def _way(name: str, id: str, values: Record, around: Surroundings) -> Route | None:
@@ -74,18 +101,17 @@ def _way(name: str, id: str, values: Record, around: Surroundings) -> Route | No
 
 
 def _check(id: str, base: str, values: Record, around: Surroundings) -> Check:
-    table_only = type(values["findings"]) is tuple
-    says = _band_says(values, around)
-    usual = without(values.get("usual", ()), around.labels_elsewhere.get(base))
-    return Check(
-        **_work(id, base, "check", values, around.library),
-        findings=_labels(values["findings"]) if table_only else _findings(values["findings"], says, around.model),
-        unable=None if table_only else _way("unable", id, values, around),
-        measure=values.get("measure", ""),
-        sure=values.get("sure", 1.0),
-        usual=usual,
-        table_only=table_only,
-    )
+    made = _work(Check, id, base, values, around.library)
+    findings = values["findings"]
+    if type(findings) is tuple:
+        made["findings"] = tuple(Finding(label, number) for number, label in enumerate(findings, start=1))
+        made["table_only"] = True
+    else:
+        made["findings"] = _findings(findings, _band_says(values, around), around)
+        made["unable"] = _way("unable", id, values, around)
+    if "usual" in values:
+        made["usual"] = without(values["usual"], around.labels_elsewhere.get(base))
+    return construct(Check, made)
 
 
 def _band_says(values: Record, around: Surroundings) -> dict[str, str]:
@@ -95,19 +121,18 @@ def _band_says(values: Record, around: Surroundings) -> dict[str, str]:
     return {band.label: band.says for band in scale.bands} if scale else {}
 
 
-def _labels(labels: tuple[str, ...]) -> tuple[Finding, ...]:
-    return tuple(Finding(label, number) for number, label in enumerate(labels, start=1))
-
-
-def _findings(records: Mapping[str, Record], says: Mapping[str, str], model: str) -> tuple[Finding, ...]:
+def _findings(records: Mapping[str, Record], says: Mapping[str, str], around: Surroundings) -> tuple[Finding, ...]:
     """The findings of the model; the numbers count those of other models too."""
     found = []
+    model = around.model
     for number, (label, written) in enumerate(records.items(), start=1):
-        if model in written.get("models", (model,)):
-            values = for_model(written, model)
-            get = values.get
-            text = get("says") or says.get(label, "")
-            found.append(Finding(label, number, values["goto"], text, get("opens", ()), get("closes", ())))
+        if around.plain or model in written.get("models", (model,)):
+            values = written if around.plain else for_model(written, model)
+            made = defaults(Finding)
+            made |= {"label": label, "number": number, **values}
+            made["says"] = made["says"] or says.get(label, "")
+            made.pop("models", None)
+            found.append(construct(Finding, made))
     return tuple(found)
 
 
@@ -115,32 +140,29 @@ def _findings(records: Mapping[str, Record], says: Mapping[str, str], model: str
 
 
 def _fix(id: str, base: str, values: Record, around: Surroundings) -> Fix:
-    get = values.get
-    clears = around.here(values["clears"])
-    return Fix(
-        **_work(id, base, "fix", values, around.library),
-        clears=clears,
-        parts={part: str(count) for part, count in get("parts", {}).items()},
-        torques=tuple(Torque(**torque) for torque in get("torque", ())),
-        wait=max((_service(each, around.library) for each in get("consumables", ())), default=0.0),
-        second_inspection=SecondInspection(**values["second_inspection"]) if "second_inspection" in values else None,
-        operational_check=get("operational_check", ""),
-        did=get("did", ""),
-        recheck=_recheck(values),
-        failed=_way("failed", id, values, around),
-        cannot=_way("cannot", id, values, around),
-        misses=_misses(get("misses", ()), clears, around),
-        try_early=get("try_early", False),
-        then=values["then"]["tree"] if "then" in values else "",
-    )
+    made = _work(Fix, id, base, values, around.library)
+    made["clears"] = around.here(values["clears"])
+    made["failed"] = _way("failed", id, values, around)
+    made["cannot"] = _way("cannot", id, values, around)
+    if "parts" in values:
+        made["parts"] = {part: str(count) for part, count in values["parts"].items()}
+    if "torque" in values:
+        made["torques"] = tuple(Torque(**torque) for torque in values["torque"])
+    if "consumables" in values:
+        made["wait"] = max(_service(each, around.library) for each in values["consumables"])
+    if "second_inspection" in values:
+        made["second_inspection"] = SecondInspection(**values["second_inspection"])
+    if "recheck" in values:
+        made["recheck"] = Recheck(**values["recheck"])
+    if "misses" in values:
+        made["misses"] = _misses(values["misses"], made["clears"], around)
+    if "then" in values:
+        made["then"] = values["then"]["tree"]
+    return construct(Fix, made)
 
 
 def _service(consumable: str, library: Library) -> float:
     return library.consumables[consumable].service if consumable in library.consumables else 0.0
-
-
-def _recheck(values: Record) -> Recheck | None:
-    return Recheck(**values["recheck"]) if "recheck" in values else None
 
 
 def _misses(misses: Any, clears: tuple[str, ...], around: Surroundings) -> tuple[str, ...]:
@@ -150,65 +172,42 @@ def _misses(misses: Any, clears: tuple[str, ...], around: Surroundings) -> tuple
 
 
 def _end(id: str, values: Record, around: Surroundings) -> End:
-    get = values.get
-    return End(
-        id=id,
-        kind=values["end"],
-        who=get("who", ""),
-        do=get("do", ()),
-        report=get("report", ""),
-        recheck=_recheck(values),
-        under=get("under", {}),
-        until=get("until", ""),
-        when=get("when", ()),
-        cannot=_way("cannot", id, values, around) if values["end"] == "deferred" else None,
-        to=get("to", ""),
-        data=get("data", {}),
-        tree=get("tree", ""),
-        named=_named(values, around),
-        reportable=get("reportable", False),
-    )
+    made = _as_they_are(End, values, END_FIELDS)
+    made["id"] = id
+    made["named"] = _named(values, around)
+    if "recheck" in values:
+        made["recheck"] = Recheck(**values["recheck"])
+    if values["end"] == "deferred":
+        made["cannot"] = _way("cannot", id, values, around)
+    return construct(End, made)
 
 
 def _named(values: Record, around: Surroundings) -> dict[str, tuple[str, ...]]:
     """The causes that the end answers for; of another tree's causes nothing is known here."""
-    named = values.get("accepts", values.get("for", ()))
+    named: Any = values.get("accepts", values.get("for", ()))
     there = named if type(named) is dict else {}
-    return {cause: there.get(cause, ()) for cause in around.here(named)}
+    return {cause: there.get(cause, ()) for cause in around.here(tuple(named))}
 
 
 # -- what checks and fixes have in common
 
 
-def _work(id: str, base: str, text: str, values: Record, library: Library) -> dict[str, Any]:
-    """The fields of `Work`, what the accesses ask for included."""
-    get = values.get
-    accesses = [library.accesses[name] for name in get("access", ()) if name in library.accesses]
-    lift = Lift(**values["lift"]) if "lift" in values else None
-    own_notices = get("notices", ())
-    return {
-        "id": id,
-        "base": base,
-        "text": values[text],
-        "who": who_may((values["who"], *(each.who for each in accesses)), library) if accesses else values["who"],
-        "do": get("do", ()),
-        "minutes": get("minutes"),
-        "people": max(get("people", 1), lift.people if lift else 1, *(each.people for each in accesses), 1),
-        "lift": lift,
-        "tools": get("tools", ()),
-        "consumables": get("consumables", ()),
-        "notices": tuple(dict.fromkeys([*_notices(accesses), *own_notices])) if accesses else own_notices,
-        "accesses": get("access", ()),
-        "opens": get("opens", ()),
-        "closes": get("closes", ()),
-        "occupied": "occupied" in values,
-        "data": get("data", {}),
-        "picture": get("picture", ""),
-    }
-
-
-def _notices(accesses: Iterable[Any]) -> Iterable[str]:
-    return (notice for access in accesses for notice in access.notices)
+def _work(kind: type, id: str, base: str, values: Record, library: Library) -> Record:
+    """The fields of `Work`, what the accesses ask for included, beside those of ``kind`` that are as written."""
+    made = _as_they_are(kind, values, WORK_FIELDS)
+    made["id"] = id
+    made["base"] = base
+    made["occupied"] = "occupied" in values
+    if "lift" in values:
+        made["lift"] = Lift(**values["lift"])
+        made["people"] = max(made["people"], made["lift"].people)
+    if "access" in values:
+        accesses = [library.accesses[name] for name in values["access"] if name in library.accesses]
+        made["who"] = who_may((values["who"], *(each.who for each in accesses)), library)
+        made["people"] = max((made["people"], *(each.people for each in accesses)))
+        theirs = [notice for access in accesses for notice in access.notices]
+        made["notices"] = tuple(dict.fromkeys((*theirs, *made["notices"])))
+    return made
 
 
 def who_may(needed: Iterable[str], library: Library) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from bisect import bisect_right
 from itertools import islice
 from typing import NamedTuple
 
@@ -31,10 +32,11 @@ BIDI = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
 """The characters with the property Bidi_Control (Unicode, PropList.txt)."""
 
 _ASCII_TEXT = b"\n" + bytes(range(0x20, 0x7F))
-_REFUSED = "\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff" + BIDI
+_REFUSED = "\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufdd0-\ufdef\ufeff\ufffe\uffff" + BIDI
 _PLANE_ENDS = "".join(chr(plane + low) for plane in range(0x10000, 0x110000, 0x10000) for low in (0xFFFE, 0xFFFF))
 REFUSED = re.compile(f"[\r{_REFUSED}{_PLANE_ENDS}]")
 REFUSED_IN_FILE = re.compile(f"(?!\r\n){REFUSED.pattern}")
+_LINE_FEED = re.compile("\n")
 _BIDI = re.compile(f"[{BIDI}]")
 
 _BYTE_ORDER_MARKS = (
@@ -98,25 +100,32 @@ def _not_utf8(body: bytes, error: UnicodeDecodeError, file: str) -> Decoded:
     before = body[: error.start].decode()
     message = f'the byte "{body[error.start]:02x}" (hexadecimal) is not UTF-8'
     text = REFUSED_IN_FILE.sub(STAND_IN, body.decode(errors="replace"))
-    return _unreadable(text, "yaml-not-utf8", message, _SAVE_AS_UTF8, file, span_at(before, len(before)))
+    return _unreadable(text, "yaml-not-utf8", message, _SAVE_AS_UTF8, file, Places(before).span(len(before)))
 
 
 def _with_refused(text: str, file: str) -> Decoded:
     """The text with stand-ins; the first refused characters as problems, the rest as a number."""
     found = list(islice(REFUSED_IN_FILE.finditer(text), MOST_CHARACTERS))
     clean, count = REFUSED_IN_FILE.subn(STAND_IN, text)
-    problems = [refused_character(match[0], span_at(text, match.start()), file) for match in found]
+    place = Places(text).span
+    problems = [refused_character(match[0], place(match.start()), file) for match in found]
     if count > len(found):
         last = problems[-1]
         problems[-1] = last._replace(message=f"{last.message}; {count - len(found)} more follow")
     return Decoded(clean, True, problems)
 
 
-def span_at(text: str, index: int, length: int = 1) -> Span:
-    """The span of ``length`` characters of one line, from ``index`` on."""
-    line = text.count("\n", 0, index) + 1
-    column = index - text.rfind("\n", 0, index)
-    return Span(line, column, line, column + length)
+class Places:
+    """Turns an index into a text into a line and a column; made once for a text, each question is cheap."""
+
+    def __init__(self, text: str) -> None:
+        self._starts = [0, *(match.end() for match in _LINE_FEED.finditer(text))]
+
+    def span(self, index: int, length: int = 1) -> Span:
+        """The span of ``length`` characters of one line, from ``index`` on."""
+        line = bisect_right(self._starts, index)
+        column = index - self._starts[line - 1] + 1
+        return Span(line, column, line, column + length)
 
 
 def refused_character(character: str, span: Span, file: str, escape: str = "") -> Problem:
@@ -125,7 +134,7 @@ def refused_character(character: str, span: Span, file: str, escape: str = "") -
     name = "a character that turns the direction of writing" if bidi else _kind(character)
     code = f"U+{ord(character):04X}"
     what = f'the escape "{escape}" stands for {name}, "{code}"' if escape else f'here is {name}, "{code}"'
-    advice = "delete it" if not bidi else "delete it: what is read would differ from what is stored"
+    advice = "delete it: what is read would differ from what is stored" if bidi else "delete it, or write it in words"
     return Problem("yaml-bidi" if bidi else "yaml-control-character", ERROR, what, advice, file, span)
 
 

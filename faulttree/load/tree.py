@@ -6,28 +6,34 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from faulttree.load.again import Written, written
-from faulttree.load.fields import Each, Record
-from faulttree.load.models import Trouble, depends
+from faulttree.load.again import written
+from faulttree.load.fields import Record
+from faulttree.load.models import Trouble, is_plain
 from faulttree.load.troubles import troubles_of_tree
-from faulttree.load.variant import build_variant
-from faulttree.model import Action, Case, Library, Released, Tree, Variant
+from faulttree.load.variant import build_plain, build_variant
+from faulttree.model import Action, Case, Library, Limit, Released, Tree, Variant
 
 
 def make_tree(record: Record, library: Library) -> tuple[Tree | None, list[Trouble]]:
     """The tree, or what keeps it from being one."""
-    troubles = list(troubles_of_tree(record, library))
+    plain = is_plain(record)
+    troubles = list(troubles_of_tree(record, library, plain))
     if troubles:
         return None, troubles
     models = tuple(record.get("models", library.models))
+    alike = plain and all(_same(table, models) for table in _shared_tables(record, library))
+    return _tree(record, _variants(record, library, models, plain), alike or len(models) == 1), []
+
+
+def _variants(record: Record, library: Library, models: Sequence[str], plain: bool) -> list[Variant]:
+    """A variant for each model; where they have the same steps and causes, these are the same objects."""
     steps = {id: written(id, record["steps"], models) for id in record["steps"]}
-    alike = not any(_differences(record, steps, models, library))
-    first = build_variant(record, steps, models[0], library)
-    if alike:
-        others = [replace(first, model=model) for model in models[1:]]
-    else:
-        others = [build_variant(record, steps, model, library) for model in models[1:]]
-    return _tree(record, [first, *others], alike), []
+    if not plain:
+        return [build_variant(record, steps, model, library) for model in models]
+    if not all(_same(_says(limit), models) for limit in _limits(record, library)):
+        return [build_plain(record, steps, model, library) for model in models]
+    first = build_plain(record, steps, models[0], library)
+    return [first, *(replace(first, model=model) for model in models[1:])]
 
 
 def _tree(record: Record, variants: Iterable[Variant], alike: bool) -> Tree:
@@ -68,37 +74,30 @@ def _case(values: Record) -> Case:
     )
 
 
-# -- whether anything depends on the model
+# -- whether what shared files say depends on the model
 
 
-def _differences(
-    record: Record, steps: Mapping[str, Written], models: Sequence[str], library: Library
-) -> Iterator[bool]:
-    """For each thing that could depend on the model, whether it does; what shared files say counts with it."""
-    if len(models) > 1:
-        yield type(record["start"]) is Each
-        for cause in record["causes"].values():
-            yield _differs(cause) or Each in map(type, cause.get("shows", {}).values())
-        for step in steps.values():
-            yield _differs(step.record) or _findings_differ(step.record.get("findings"))
-            yield not _same_figures(step.record, models, library)
+def _limits(record: Record, library: Library) -> Iterator[Limit]:
+    """The limits that the tree measures."""
+    for step in record["steps"].values():
+        if step.get("measure") in library.limits:
+            yield library.limits[step["measure"]]
 
 
-def _differs(values: Record) -> bool:
-    return "models" in values or depends(values)
+def _shared_tables(record: Record, library: Library) -> Iterator[Mapping[str, Any]]:
+    """What the limits and operational checks of the tree have by model."""
+    for limit in _limits(record, library):
+        yield from (limit.scales, limit.settings, limit.data)
+    for name in dict.fromkeys(step.get("operational_check") for step in record["steps"].values()):
+        if name in library.operational_checks:
+            yield from (library.operational_checks[name].minutes, library.operational_checks[name].data)
 
 
-def _findings_differ(findings: Any) -> bool:
-    return type(findings) is dict and any(_differs(finding) for finding in findings.values())
+def _says(limit: Limit) -> dict[str, tuple[str, ...]]:
+    """By model, what the bands say: it becomes part of the findings."""
+    return {model: tuple(band.says for band in scale.bands) for model, scale in limit.scales.items()}
 
 
-def _same_figures(values: Record, models: Sequence[str], library: Library) -> bool:
-    """Whether the limit that is measured and the operational check say the same for all models."""
-    tables: list[Mapping[str, Any]] = []
-    limit = library.limits.get(values.get("measure", ""))
-    if limit:
-        tables += limit.scales, limit.settings, limit.data
-    check = library.operational_checks.get(values.get("operational_check", ""))
-    if check:
-        tables += check.minutes, check.data
-    return all(table.get(model) == table.get(models[0]) for table in tables for model in models)
+def _same(table: Mapping[str, Any], models: Sequence[str]) -> bool:
+    first = table.get(models[0])
+    return all(table.get(model) == first for model in models[1:])

@@ -4,15 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Set
 from dataclasses import replace
+from typing import Any
 
 from faulttree.load.again import Written
+from faulttree.load.construct import construct, defaults
 from faulttree.load.fields import Each, Record
 from faulttree.load.models import for_model
 from faulttree.load.steps import Surroundings, build_step, without
 from faulttree.model import Cause, Check, Fix, Library, Route, Step, Variant
 
-CAUSE_FIELDS = ("why", "weight", "found", "watch", "by_elimination", "also_look", "reportable", "note")
-"""The keys of a cause that are fields of the same name."""
+
+def build_plain(record: Record, steps: Mapping[str, Written], model: str, library: Library) -> Variant:
+    """The tree for ``model`` where nothing in it is for one model or for some only."""
+    causes = record["causes"]
+    around = Surroundings(library, model, record.get("otherwise", {}), tuple(causes), frozenset(), {}, True)
+    return Variant(
+        model=model,
+        start=record["start"],
+        steps={id: build_step(id, step.base, step.record, around) for id, step in steps.items()},
+        causes={id: _cause(id, cause, cause.get("shows", {})) for id, cause in causes.items()},
+    )
 
 
 def build_variant(record: Record, steps: Mapping[str, Written], model: str, library: Library) -> Variant:
@@ -20,17 +31,17 @@ def build_variant(record: Record, steps: Mapping[str, Written], model: str, libr
     causes = {id: cause for id, cause in record["causes"].items() if model in cause.get("models", (model,))}
     labels = {id: _labels_elsewhere(step.record, model) for id, step in steps.items() if step.base == id}
     elsewhere = record["causes"].keys() - causes.keys()
-    around = Surroundings(library, model, record.get("otherwise", {}), tuple(causes), elsewhere, labels)
+    around = Surroundings(library, model, record.get("otherwise", {}), tuple(causes), elsewhere, labels, False)
     built = {id: build_step(id, step.base, step.record, around) for id, step in steps.items() if model in step.models}
     passed = _passed_over(built, steps)
     kept = _kept(built, passed)
-    unasked = {id for id, step in steps.items() if "check" in step.record}
+    unasked = {id for id, step in steps.items() if step.base == id and "check" in step.record}
     unasked -= {step.base for step in kept.values() if isinstance(step, Check)}
     return Variant(
         model=model,
         start=_led_on(for_model({"start": record["start"]}, model)["start"], passed),
         steps=kept,
-        causes={id: _cause(id, cause, model, labels, unasked) for id, cause in causes.items()},
+        causes={id: _cause(id, cause, _shows(cause, model, labels, unasked)) for id, cause in causes.items()},
         passed_over=passed,
     )
 
@@ -43,15 +54,23 @@ def _labels_elsewhere(values: Record, model: str) -> frozenset[str]:
     return frozenset(label for label, finding in findings.items() if model not in finding.get("models", (model,)))
 
 
-def _cause(id: str, values: Record, model: str, labels: Mapping[str, Set[str]], unasked: Set[str]) -> Cause:
-    """The cause for ``model``. Checks in ``unasked`` are not asked for it, so what it would show there is left out."""
-    shows = {
+def _shows(values: Record, model: str, labels: Mapping[str, Set[str]], unasked: Set[str]) -> dict[str, Any]:
+    """What a cause shows for ``model``. Checks in ``unasked`` are not asked for it, so nothing is shown there."""
+    return {
         check: without(shown[model] if type(shown) is Each else shown, labels.get(check))
         for check, shown in values.get("shows", {}).items()
         if check not in unasked
     }
-    fields = {key: values[key] for key in CAUSE_FIELDS if key in values}
-    return Cause(id=id, text=values["is"], shows=shows, **fields)
+
+
+def _cause(id: str, values: Record, shows: Mapping[str, tuple[str, ...]]) -> Cause:
+    made = defaults(Cause)
+    made |= values
+    made.pop("models", None)
+    made["id"] = id
+    made["text"] = made.pop("is")
+    made["shows"] = shows
+    return construct(Cause, made)
 
 
 # -- checks with one finding left

@@ -2,18 +2,40 @@
 
 The readers speak of tokens and of node content; a mechanic who writes a tree needs to hear of quotes, colons and
 indentation. Each case below names a part of the reader's message, the rule, our message and our advice. ``{found}``
-stands for the culprit.
+stands for the culprit, ``{line}`` for the line where the broken thing began.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import NamedTuple
 
 from yaml.error import Mark, MarkedYAMLError
 
-from faulttree.load.text import span_at
-from faulttree.problems import ERROR, START_OF_FILE, Problem, Span
+from faulttree.problems import ERROR, Problem, Span
+
+RULES = (
+    ("prose-comma", "a comma has split a sentence in braces, and its rest became a key"),
+    ("prose-comment", "a comment one blank after a text was probably meant as part of it"),
+    ("yaml-alias", "an alias stands for a value written elsewhere"),
+    ("yaml-anchor", "an anchor names a value for use elsewhere"),
+    ("yaml-bidi", "a character turns the direction of writing"),
+    ("yaml-control-character", "a control character, or a code that is no character"),
+    ("yaml-directive", "a line of instructions to the YAML reader"),
+    ("yaml-documents", "a second document in one file"),
+    ("yaml-empty", "a value, an item or the whole file is empty"),
+    ("yaml-key-not-text", "a key is empty or a collection"),
+    ("yaml-key-twice", "a key stands twice in one mapping"),
+    ("yaml-merge", "a key would merge another mapping"),
+    ("yaml-not-utf8", "the file is not in UTF-8"),
+    ("yaml-syntax", "the text is not YAML"),
+    ("yaml-tab", "a tab stands where blanks are wanted"),
+    ("yaml-tag", "a tag says of which type a value is"),
+    ("yaml-too-deep", "the nesting is too deep"),
+    ("yaml-too-large", "the file is too large"),
+)
+"""Every rule that reading can break, with what it is about, in alphabetical order."""
 
 _QUOTE = "put the text in quotes"
 _INDENT = "indent all lines of one level by the same number of blanks"
@@ -75,11 +97,14 @@ _CASES = (
     _Case(
         r"flow sequence",
         "yaml-syntax",
-        'here a comma or "]" is missing',
+        'here a comma or "]" is missing; the list opens in line {line}',
         "put a text with brackets or colons in quotes",
     ),
     _Case(
-        r"flow mapping", "yaml-syntax", 'here a comma or "}}" is missing', "put a text with braces or colons in quotes"
+        r"flow mapping",
+        "yaml-syntax",
+        'here a comma or "}}" is missing; the braces open in line {line}',
+        "put a text with braces or colons in quotes",
     ),
     _Case(r"block mapping.*'<block", "yaml-syntax", "the indentation of this line fits no line above", _INDENT),
     _Case(r"block collection.*'<block", "yaml-syntax", "the indentation of this line fits no item above", _INDENT),
@@ -91,10 +116,11 @@ _CASES = (
         "more text follows what has ended",
         "put the whole text in quotes, and check the indentation",
     ),
+    _Case(r"found ':'", "yaml-syntax", "a colon stands here without a key before it", _QUOTE),
     _Case(
         r"block (mapping|collection)|expected '<document",
         "yaml-syntax",
-        "this cannot follow what stands before it",
+        '"{found}" cannot follow what stands before it',
         _QUOTE + ", and check the indentation",
     ),
     _Case(r"node content", "yaml-syntax", "here a value is missing", "write the value, or put the text in quotes"),
@@ -107,11 +133,10 @@ _KEY_BELOW_TEXT = _Case(
     "", "yaml-syntax", "a key cannot stand below a text", "check the indentation of this line and of the one above"
 )
 
-
 _OWN = {
     "prose-comma": (
         '"{found}" is a key without a value: a comma in braces has split the sentence',
-        "put the sentence in quotes, or write it on a line of its own",
+        "put the sentence in quotes, or write it on a line of its own; if this is a key, give it a value",
     ),
     "prose-comment": ('the text is cut short by "{found}"', "put the text in quotes, or two blanks before the comment"),
     "yaml-alias": ('"{found}" is an alias', "write the value out here; put a text that starts with a star in quotes"),
@@ -134,14 +159,17 @@ def own_problem(rule: str, span: Span, file: str, **words: str) -> Problem:
     return Problem(rule, ERROR, message.format(**words), advice, file, span)
 
 
-def syntax_problem(error: MarkedYAMLError, text: str, file: str) -> Problem:
-    """The problem that stopped the reader."""
+def syntax_problem(error: MarkedYAMLError, text: str, place: Callable[[int], Span], file: str) -> Problem:
+    """The problem that stopped the reader; ``place`` gives the span of the character at an index of ``text``."""
     said = " ".join(filter(None, (error.context, error.problem)))
     mark = error.problem_mark or error.context_mark
     case = _colon_case(text, mark) if "mapping values" in said else _case(said)
     if case.at_start and error.context_mark:
         mark = error.context_mark
-    return _problem(case, text, mark, file)
+    index = min(mark.index, len(text)) if mark else 0
+    line = error.context_mark.line + 1 if error.context_mark else 1
+    message = case.message.format(found=text[index : index + 1], line=line)
+    return Problem(case.rule, ERROR, message, case.advice, file, place(index))
 
 
 def _case(said: str) -> _Case:
@@ -153,10 +181,3 @@ def _colon_case(text: str, mark: Mark | None) -> _Case:
     index = mark.index if mark else 0
     before = text[text.rfind("\n", 0, index) + 1 : index]
     return _SECOND_COLON if re.search(r":\s", before) else _KEY_BELOW_TEXT
-
-
-def _problem(case: _Case, text: str, mark: Mark | None, file: str) -> Problem:
-    index = min(mark.index, len(text)) if mark else 0
-    found = text[index : index + 1]
-    span = span_at(text, index) if mark else START_OF_FILE
-    return Problem(case.rule, ERROR, case.message.format(found=found), case.advice, file, span)

@@ -88,7 +88,7 @@ def document_words(library: Library, data: Mapping[str, str]) -> tuple[str, ...]
 def open_lines(walk: Walk) -> tuple[str, ...]:
     """The open items in the library's order, each with its kind."""
     return tuple(
-        f"{item.kind.upper()}: {sentence(item.text)}"
+        f"OPEN ({item.kind}): {sentence(item.text)}"
         for name, item in walk.library.open_items.items()
         if name in walk.key.open_items
     )
@@ -117,7 +117,7 @@ def status_block(walk: Walk, practice: bool) -> Block:
         occupant_words(walk.library, walk.key.occupant),
     ]
     line = " ".join(word for word in words if word)
-    return Block("status", (line, *(f"OPEN: {text}" for text in open_lines(walk))))
+    return Block("status", (line, *open_lines(walk)))
 
 
 def sees_figures(walk: Walk) -> bool:

@@ -133,12 +133,11 @@ def code_blocks(walk: Walk) -> Iterator[Block]:
 
 def hand_over_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
     """For whoever comes next: what was found, what is open, the code, what to do now, and the report with its blanks."""
-    yield Block("title", (_practised("HAND-OVER. NOT AVAILABLE UNTIL APPROVED.", practice),))
+    yield Block("title", (_practised("HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE.", practice),))
     yield Block("title", ("Done so far",))
     yield done_so_far(walk)
     yield set_aside(walk)
-    left_open = open_lines(walk)
-    yield Block("open", tuple(f"OPEN: {line}" for line in left_open) or ("Nothing is recorded as open.",))
+    yield Block("open", open_lines(walk) or ("Nothing is recorded as open.",))
     yield from code_blocks(walk)
     yield from now_blocks(walk)
     yield report_block(walk)

@@ -45,9 +45,10 @@ def _told(move: Move) -> str:
 
 
 def set_aside(walk: Walk) -> Block:
-    """What the log keeps although the way was cut: earlier answers, work done, failed checks, notes, hand-overs."""
+    """What the log keeps beside the way: answers before going back, work done, failed checks, notes, take-overs."""
     on_the_way = [move for visit in walk.way for move in visit.moves]
-    return Block("text", tuple(_aside(walk, on_the_way)))
+    lines = tuple(_aside(walk, on_the_way))
+    return Block("text", ("Also in the log:", *lines) if lines else ())
 
 
 def _aside(walk: Walk, on_the_way: list[Move]) -> Iterator[str]:
@@ -75,6 +76,4 @@ def _marked(walk: Walk, move: Move) -> str:
         return f'the fallback line "{walk.tree.fallback[move.line - 1].do}" worked'
     if move.kind == Kind.CLOSED:
         return f'closed: "{walk.library.open_items[move.item].text}"'
-    if move.kind in (Kind.HAND_OVER, Kind.TAKE_OVER, Kind.START_OVER):
-        return f"{move.kind}{f' by {move.role}' if move.role else ''}"
-    return ""
+    return {Kind.TAKE_OVER: f"taken over by {move.role}", Kind.START_OVER: "started over"}.get(move.kind, "")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from faulttree.model import Check, Fix, Limit, Scale
-from faulttree.moves import OFF, ON, Gate, Kind, Move, Stage, allowed, must_close
+from faulttree.moves import ON, Gate, Kind, Move, Stage, allowed
 from faulttree.present.blocks import (
     Block,
     document_words,
@@ -110,7 +110,8 @@ def _work(walk: Walk) -> Iterator[Block]:
         yield from _aids(walk, step)
         yield from _measuring(walk, step)
     elif stage == Stage.LEFT_OPEN:
-        yield Block("question", ("The operational check passed. This is still open. Close it, then say so.",))
+        done = "The operational check passed." if isinstance(step, Fix) else "No fault was found."
+        yield Block("question", (f"{done} This is still open. Close it, then say so.",))
     elif isinstance(step, Fix):
         yield from _fixing(walk, step, stage)
     else:
@@ -281,13 +282,3 @@ def _next_line(walk: Walk) -> str:
 def _route_why(walk: Walk) -> str:
     step = walk.step
     return step.unable.why if isinstance(step, Check) and step.unable else ""
-
-
-def still_open(walk: Walk) -> tuple[str, ...]:
-    """The hazards and disturbances that are open, as their items' names."""
-    return must_close(walk.library, walk.key.open_items)
-
-
-def occupied(walk: Walk) -> bool:
-    """Whether the equipment is occupied, or may be."""
-    return walk.library.occupant is not None and walk.key.occupant != OFF

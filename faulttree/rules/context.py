@@ -34,6 +34,13 @@ def _as_if_written(path: Path) -> bool:
     return True
 
 
+class Shared(NamedTuple):
+    """The shared entries, as the rules about them see them, and the names of all trees where they are known."""
+
+    library: Library
+    tree_names: Collection[str] | None = None
+
+
 @dataclass(frozen=True)
 class Context:
     """One tree on one model, as rules see it. What several rules need is computed once."""
@@ -47,10 +54,15 @@ class Context:
     """The file's name without folder and suffix."""
     trees: Mapping[str, Tree] = field(default_factory=dict)
     """The trees of the library that could be built, this one included; rules on several trees look here."""
-    tree_names: Collection[str] = ()
-    """The names of those that could not be built: to name one of them is no mistake."""
+    tree_names: Collection[str] | None = None
+    """The names of all trees of the library, those that could not be built included; None where they are not known."""
     written: Callable[[Path], bool] = _as_if_written
     """Whether the file has something at a path, where a variant has what `again` or `otherwise` brought in."""
+
+    @cached_property
+    def known_trees(self) -> frozenset[str] | None:
+        """The names by which a tree may be named; None where they are not known."""
+        return None if self.tree_names is None else frozenset(self.tree_names) | self.trees.keys()
 
     @cached_property
     def graph(self) -> Graph:

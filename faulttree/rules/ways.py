@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from faulttree.model import End, Step, Variant
 from faulttree.moves import Kind, routes
+from faulttree.proof import Failure
 from faulttree.rules.context import Context, Path
 
 Way = Sequence[tuple[str, str]]
@@ -44,3 +45,14 @@ def _text(steps: Mapping[str, Step], name: str) -> str:
 def answer_to(variant: Variant, step: str, to: str) -> str:
     """The first answer that leads from ``step`` to ``to``."""
     return next(answer for answer, each in routes(variant.steps[step]) if each == to)
+
+
+def shortest_by_step(failures: Iterable[Failure], rule: str) -> list[Failure]:
+    """Of the failures of a rule, for each step and other cause the one with the shortest way."""
+    shortest: dict[tuple[str, str], Failure] = {}
+    for failure in failures:
+        if failure.rule == rule:
+            place = failure.step, failure.other
+            if place not in shortest or len(failure.way) < len(shortest[place].way):
+                shortest[place] = failure
+    return list(shortest.values())

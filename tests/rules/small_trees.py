@@ -1,12 +1,14 @@
 """Random small variants, valid by construction: steps lead to later steps only, and the last is an end.
 
-They are drawn as model objects, so that what is compared with brute force owes nothing to the reading of files.
+They are built as model objects, so that what is compared with brute force owes nothing to the reading of files. All
+choices are taken from the bytes of one text, which is much faster to draw than each by itself, and still shrinks.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TypeVar
 
 from hypothesis import strategies as st
 
@@ -27,9 +29,13 @@ from faulttree.model import (
     Work,
 )
 
+Thing = TypeVar("Thing")
+
 MODEL = "Finch"
 LABELS = ("Good", "Worn", "Gone")
 ENDS: tuple[EndKind, ...] = ("out of service", "hand over", "deferred", "see document", "no fault found")
+KINDS = (("check", "fix", "check", "again", "check", "fix", "end"), ("fix", "fix", "check"))
+"""Two mixes of steps; the second has the long rows of failed fixes that are rare in the first."""
 ITEMS = ("pin-out", "cover-off", "tag-hung")
 
 LIBRARY = Library(
@@ -50,79 +56,92 @@ LIBRARY = Library(
 )
 
 
-@dataclass
-class Drawer:
-    """Draws the steps of one variant; a base check keeps its labels wherever it is asked again."""
+class Choices:
+    """Choices by the bytes of a text, one byte each; the first thing once they are used up."""
 
-    draw: Any
+    def __init__(self, source: bytes) -> None:
+        self.source = iter(source)
+
+    def number(self, low: int, high: int) -> int:
+        return low + next(self.source, 0) % (high - low + 1)
+
+    def one(self, things: Sequence[Thing]) -> Thing:
+        return things[self.number(0, len(things) - 1)]
+
+    def perhaps(self) -> bool:
+        return self.number(0, 1) == 1
+
+    def some(self, things: Sequence[Thing], most: int = 2) -> tuple[Thing, ...]:
+        found = [self.one(things) for _ in range(self.number(0, most))] if things else []
+        return tuple(dict.fromkeys(found))
+
+
+@dataclass
+class Builder:
+    """Builds the steps of one variant; a base check keeps its labels wherever it is asked again."""
+
+    choose: Choices
     causes: list[str]
     size: int
     with_items: bool
 
-    def some(self, names: list[str] | tuple[str, ...], most: int = 2) -> tuple[str, ...]:
-        return tuple(self.draw(st.lists(st.sampled_from(names), unique=True, max_size=most)))
-
     def later(self, at: int) -> str:
-        return f"s{self.draw(st.integers(at + 1, self.size - 1))}"
+        """A later step, in half of the cases the next."""
+        return f"s{at + 1 if self.choose.perhaps() else self.choose.number(at + 1, self.size - 1)}"
 
     def route(self, at: int) -> Route | None:
-        return Route(self.later(at)) if self.draw(st.booleans()) else None
+        return Route(self.later(at)) if self.choose.perhaps() else None
 
-    def items(self) -> dict[str, tuple[str, ...]]:
+    def work(self, work: Thing) -> Thing:
+        """The work with open items and accesses, if they are wanted."""
         if not self.with_items:
-            return {}
-        accesses = tuple(LIBRARY.accesses)
-        return {"opens": self.some(ITEMS, 1), "closes": self.some(ITEMS), "accesses": self.some(accesses)}
+            return work
+        some, accesses = self.choose.some, tuple(LIBRARY.accesses)
+        return replace(work, opens=some(ITEMS, 1), closes=some(ITEMS), accesses=some(accesses))  # type: ignore[type-var]
 
     def check(self, at: int) -> Check:
-        labels = LABELS[: self.draw(st.integers(2, 3))]
-        return Check(
+        labels = LABELS[: self.choose.number(2, 3)]
+        check = Check(
             id=f"s{at}",
             base=f"s{at}",
             text="Is it good?",
             who="",
-            findings=self.findings(at, labels),
+            findings=tuple(self.finding(at, number, label) for number, label in enumerate(labels, 1)),
             unable=self.route(at),
-            sure=self.draw(st.sampled_from((1.0, 0.8))),
-            usual=self.some(labels, 1),
-            **self.items(),
+            sure=self.choose.one((1.0, 0.8)),
+            usual=self.choose.some(labels, 1),
         )
+        return self.work(check)
 
-    def findings(self, at: int, labels: tuple[str, ...]) -> tuple[Finding, ...]:
-        found = []
-        for number, label in enumerate(labels, 1):
-            items = {"opens": self.some(ITEMS, 1), "closes": self.some(ITEMS, 1)} if self.with_items else {}
-            found.append(Finding(label, number, self.later(at), **items))
-        return tuple(found)
+    def finding(self, at: int, number: int, label: str) -> Finding:
+        items = (self.choose.some(ITEMS, 1), self.choose.some(ITEMS, 1)) if self.with_items else ((), ())
+        return Finding(label, number, self.later(at), "", *items)
 
     def fix(self, at: int) -> Fix:
-        clears = self.some(self.causes)
+        clears = self.choose.some(self.causes)
         left = [name for name in self.causes if name not in clears]
-        return Fix(
+        fix = Fix(
             id=f"s{at}",
             base=f"s{at}",
             text="Fit a new one",
             who="",
             clears=clears,
-            misses=self.some(left, 1) if left and self.draw(st.booleans()) else (),
-            parts={"P-1": "1"} if self.draw(st.booleans()) else {},
-            failed=self.route(at),
+            misses=self.choose.some(left, 1),
+            parts={"P-1": "1"} if self.choose.perhaps() else {},
+            failed=Route(self.later(at)) if self.choose.number(0, 3) else None,
             cannot=self.route(at),
             operational_check="works",
-            **self.items(),
         )
+        return self.work(fix)
 
-    def end(self, at: int, last: bool) -> End:
-        named = {name: () for name in self.some(self.causes)}
-        cannot = None if last else self.route(at)
-        return End(id=f"s{at}", kind=self.draw(st.sampled_from(ENDS)), named=named, cannot=cannot)
+    def end(self, at: int) -> End:
+        named = dict.fromkeys(self.choose.some(self.causes), ())
+        cannot = self.route(at) if at < self.size - 1 else None
+        return End(id=f"s{at}", kind=self.choose.one(ENDS), named=named, cannot=cannot)
 
     def again(self, at: int, before: list[Step]) -> Step:
         """An earlier check or fix once more, with ways of its own."""
-        bases = [step for step in before if isinstance(step, Work)]
-        if not bases:
-            return self.check(at)
-        base = self.draw(st.sampled_from(bases))
+        base = self.choose.one([step for step in before if isinstance(step, Work)])
         if isinstance(base, Check):
             findings = tuple(replace(each, goto=self.later(at)) for each in base.findings)
             return replace(base, id=f"s{at}", findings=findings, unable=self.route(at))
@@ -130,34 +149,37 @@ class Drawer:
         return replace(base, id=f"s{at}", failed=self.route(at), cannot=self.route(at))
 
     def steps(self) -> dict[str, Step]:
-        made: list[Step] = []
-        for at in range(self.size - 1):
-            kind = self.draw(st.sampled_from(("check", "check", "check", "fix", "fix", "again", "end")))
+        made: list[Step] = [self.fix(0) if self.choose.perhaps() else self.check(0)]
+        kinds = self.choose.one(KINDS)
+        for at in range(1, self.size - 1):
+            kind = self.choose.one(kinds)
             if kind == "again":
                 made.append(self.again(at, made))
             elif kind == "end":
-                made.append(self.end(at, last=False) if at else self.check(at))
+                made.append(self.end(at))
             else:
                 made.append(self.check(at) if kind == "check" else self.fix(at))
-        made.append(self.end(self.size - 1, last=True))
+        made.append(self.end(self.size - 1))
         return {step.id: step for step in made}
 
 
-@st.composite
-def variants(draw: st.DrawFn, most_steps: int = 8, with_items: bool = False) -> Variant:
-    """A variant of two to ``most_steps`` steps and one to four causes."""
-    names = [f"c{at}" for at in range(draw(st.integers(1, 4)))]
-    steps = Drawer(draw, names, draw(st.integers(2, most_steps)), with_items).steps()
+def variant_from(source: bytes, most_steps: int = 8, with_items: bool = False) -> Variant:
+    """The variant that these bytes stand for: two to ``most_steps`` steps, one to four causes."""
+    choose = Choices(source)
+    names = [f"c{at}" for at in range(choose.number(1, 4))]
+    steps = Builder(choose, names, choose.number(2, most_steps), with_items).steps()
     checks = {step.base: step for step in steps.values() if isinstance(step, Check)}
-    causes = {name: _cause(draw, name, checks) for name in names}
+    causes = {name: _cause(choose, name, checks) for name in names}
     return Variant(MODEL, "s0", steps, causes)
 
 
-def _cause(draw: st.DrawFn, name: str, checks: dict[str, Check]) -> Cause:
-    shows = {}
-    for base, check in checks.items():
-        labels = [each.label for each in check.findings]
-        shown = tuple(draw(st.lists(st.sampled_from(labels), unique=True, max_size=2)))
-        if shown:
-            shows[base] = shown
-    return Cause(name, name, shows=shows, by_elimination=draw(st.sampled_from((False, False, True))))
+def _cause(choose: Choices, name: str, checks: dict[str, Check]) -> Cause:
+    shown = {base: choose.some([each.label for each in check.findings]) for base, check in checks.items()}
+    shows = {base: labels for base, labels in shown.items() if labels}
+    return Cause(name, name, shows=shows, by_elimination=choose.number(0, 2) == 1)
+
+
+def variants(most_steps: int = 8, with_items: bool = False) -> st.SearchStrategy[Variant]:
+    """Random small variants."""
+    sources = st.binary(min_size=150, max_size=150)
+    return sources.map(lambda source: variant_from(source, most_steps, with_items))

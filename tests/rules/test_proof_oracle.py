@@ -10,15 +10,13 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from hypothesis import HealthCheck, given, settings
+from small_trees import ITEMS, LIBRARY, variants
 
 from faulttree.explore import count_ways, every_way, left_open
 from faulttree.graph import graph_of
 from faulttree.model import Check, End, Fix, Step, Variant, Work
 from faulttree.proof import DETOUR, EARLY, FEEL, LOST, SHADOWED, Failure, prove
-from faulttree.rules.context import Context
 from faulttree.rules.work_repeated import repeats
-
-from .small_trees import ITEMS, LIBRARY, variants
 
 quick = settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
@@ -252,7 +250,7 @@ def test_repeated_work_is_found_and_shown(variant: Variant) -> None:
         places = [*(name for name, _ in each.way), each.step]
         step = variant.steps[each.step]
         assert isinstance(step, Work)
-        assert [getattr(variant.steps[name], "base", "") for name in places].count(step.base) == 2
+        assert [getattr(variant.steps[name], "base", "") for name in places].count(step.base) >= 2
         assert places[0] == variant.start
         for (name, answer), to in zip(each.way, places[1:], strict=True):
             assert (answer, to) in onward(variant.steps[name])
@@ -317,8 +315,3 @@ def test_open_items_are_those_of_brute_force(variant: Variant) -> None:
     for each in found:
         assert each.items == tuple(name for name in ITEMS if name in each.items)
         assert (tuple(Turn(*turn) for turn in each.way), frozenset(each.items)) in every[each.step]
-
-
-def test_context_computes_the_proof_once() -> None:
-    """What several rules read is the same object each time."""
-    assert isinstance(Context.failures, property) is False

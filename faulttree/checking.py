@@ -1,0 +1,87 @@
+"""All problems of a loaded library: those of reading it, the rules on every tree and model, the proof.
+
+A rule runs once a model. What it finds on every model of a tree is one problem; what it finds on some names them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from pathlib import PurePath
+
+from faulttree.library import LibraryFile, LoadedLibrary
+from faulttree.load.models import as_written
+from faulttree.load.nodes import Table, has, where
+from faulttree.model import Tree
+from faulttree.problems import ERROR, Problem, in_order
+from faulttree.rules import LIBRARY_RULES, RULES
+from faulttree.rules.context import Context, Hit, Shared
+
+
+def check_library(loaded: LoadedLibrary, only: Collection[str] | None = None) -> list[Problem]:
+    """Every problem of ``loaded``, in order; with ``only``, of these trees (by id) and of the shared files."""
+    problems = list(loaded.problems)
+    problems += _shared_problems(loaded)
+    for name, tree in loaded.trees.items():
+        if only is None or name in only:
+            problems += check_tree(loaded, tree)
+    return in_order(problems)
+
+
+def is_sound(problems: Collection[Problem]) -> bool:
+    """Whether there is no error among ``problems``; warnings do not count."""
+    return all(problem.severity != ERROR for problem in problems)
+
+
+def check_tree(loaded: LoadedLibrary, tree: Tree) -> Iterator[Problem]:
+    """What the rules find in ``tree``."""
+    file = loaded.files[loaded.tree_files[tree.id]]
+    contexts = [
+        Context(
+            library=loaded.library,
+            tree=tree,
+            variant=variant,
+            keys=_keys(file),
+            file_name=PurePath(file.file).stem,
+            trees=loaded.trees,
+            tree_names=loaded.tree_names,
+            written=lambda path: has(file.root, path),
+        )
+        for variant in tree.distinct_variants()
+        if loaded.library is not None
+    ]
+    for rule in RULES:
+        found: dict[Hit, list[str]] = {}
+        for context in contexts:
+            for hit in rule.check(context):
+                found.setdefault(hit, []).append(context.variant.model)
+        for hit, models in found.items():
+            on = "" if len(models) == len(contexts) else f" (on {', '.join(models)})"
+            yield _problem(rule.name, rule.severity, hit, file, on)
+
+
+def _keys(file: LibraryFile) -> tuple[str, ...]:
+    return tuple(file.root.entries) if isinstance(file.root, Table) else ()
+
+
+def _shared_problems(loaded: LoadedLibrary) -> Iterator[Problem]:
+    """What the rules find in the shared entries; the first key of a path tells the file."""
+    if loaded.library is None:
+        return
+    home = _homes(loaded.files)
+    for rule in LIBRARY_RULES:
+        for hit in rule.check(Shared(loaded.library, loaded.tree_names)):
+            yield _problem(rule.name, rule.severity, hit, home[str(hit.path[0])], "")
+
+
+def _homes(files: Mapping[str, LibraryFile]) -> dict[str, LibraryFile]:
+    """Top-level key to the file that has it; shared files come first, so a tree's keys never hide theirs."""
+    homes: dict[str, LibraryFile] = {}
+    for file in files.values():
+        for key in _keys(file):
+            homes.setdefault(key, file)
+    return homes
+
+
+def _problem(rule: str, severity: str, hit: Hit, file: LibraryFile, on: str) -> Problem:
+    span = where(file.root, as_written(file.root, hit.path))
+    return Problem(rule, severity, f"{hit.message}{on}", hit.help, file.file, span, hit.way)

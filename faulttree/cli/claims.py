@@ -1,0 +1,98 @@
+"""What a tree claims by saying nothing, and what visiting all of it shows: ``faulttree check -v`` and ``--explore``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from faulttree.cli.report import counted
+from faulttree.explore import HOLDS, Explored, explore
+from faulttree.graph import graph_of
+from faulttree.library import LoadedLibrary
+from faulttree.model import Fix, Tree, Variant
+from faulttree.proof import claims
+
+HELD = HOLDS
+"""What was looked at in every key, in words."""
+
+
+class Claim(NamedTuple):
+    """That the operational check of a fix fails while any of these causes is still there."""
+
+    fix: str
+    check: str
+    causes: tuple[str, ...]
+    models: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """The claim as a sentence."""
+        on = f" (on {', '.join(self.models)})" if self.models else ""
+        any_of = "any of " if len(self.causes) > 1 else ""
+        return f"With {any_of}{', '.join(self.causes)} still there, {self.check} of {self.fix} fails.{on}"
+
+
+def claims_of(loaded: LoadedLibrary, trees: Sequence[str]) -> Iterator[tuple[str, list[Claim]]]:
+    """The claims of each tree; what is claimed on every model is one claim."""
+    for id in trees:
+        found: dict[Claim, list[str]] = {}
+        variants = loaded.trees[id].distinct_variants()
+        for variant in variants:
+            for claim in _claims(variant):
+                found.setdefault(claim, []).append(variant.model)
+        if found:
+            every = len(variants)
+            yield (
+                id,
+                [
+                    claim._replace(models=() if len(models) == every else tuple(models))
+                    for claim, models in found.items()
+                ],
+            )
+
+
+def _claims(variant: Variant) -> Iterator[Claim]:
+    for name, causes in claims(variant, graph_of(variant)):
+        fix = variant.steps[name]
+        if isinstance(fix, Fix):
+            yield Claim(name, fix.operational_check or "the operational check", causes, ())
+
+
+def claims_as_json(loaded: LoadedLibrary, trees: Sequence[str]) -> Iterator[dict[str, object]]:
+    """The claims as they stand in JSON; empty ``models`` are all models of the tree."""
+    for id, claimed in claims_of(loaded, trees):
+        for fix, check, causes, models in claimed:
+            yield {
+                "tree": id,
+                "fix": fix,
+                "operational_check": check,
+                "causes": list(causes),
+                "models": list(models),
+            }
+
+
+def explored_in(loaded: LoadedLibrary, trees: Sequence[str]) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """A line for each tree and model, with the rules that are broken there."""
+    for tree, found in _explored(loaded, trees):
+        on = "all models" if tree.alike and len(tree.models) > 1 else found.model
+        yield (
+            f"{tree.id}, {on}: {counted(found.steps, 'step')}, {counted(found.ways, 'way')}, "
+            f"the longest {counted(found.longest, 'step')}; {counted(found.keys, 'state')} visited",
+            found.broken,
+        )
+
+
+def explored_as_json(loaded: LoadedLibrary, trees: Sequence[str]) -> Iterator[dict[str, object]]:
+    """The same as it stands in JSON."""
+    for tree, found in _explored(loaded, trees):
+        models = list(tree.models) if tree.alike else [found.model]
+        yield {"tree": tree.id, "models": models, **found._asdict(), "broken": list(found.broken)}
+
+
+def _explored(loaded: LoadedLibrary, trees: Sequence[str]) -> Iterator[tuple[Tree, Explored]]:
+    if loaded.library is None:
+        return
+    for id in trees:
+        tree = loaded.trees[id]
+        for variant in tree.distinct_variants():
+            yield tree, explore(loaded.library, variant, graph_of(variant))

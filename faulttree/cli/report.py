@@ -1,0 +1,93 @@
+"""Reporters of problems: full text with frames, one line a problem, and one JSON document."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any
+
+from faulttree.cli.cells import broken
+from faulttree.cli.frame import frame, numbered
+from faulttree.cli.output import Bold, Line, one_line
+from faulttree.problems import ERROR, Problem
+
+JSON_VERSION = 1
+
+
+def place(problem: Problem) -> str:
+    """``path:line:column``, as editors and terminals follow it; columns count code points from 1."""
+    return f"{one_line(problem.file)}:{problem.span.line}:{problem.span.column}"
+
+
+def concise(problem: Problem) -> Line:
+    """A problem in one line."""
+    head = (f"{place(problem)}: ", _word(problem.severity), " ", Bold(problem.rule))
+    return (*head, f": {one_line(problem.message)}")
+
+
+def _word(severity: str) -> str:
+    return Bold(severity) if severity == ERROR else severity
+
+
+def full(problem: Problem, lines: Sequence[str], width: int) -> Iterator[Line]:
+    """A problem at length: what and where, the frame of the file, what to do, and the way that fails."""
+    head = f"{place(problem)}: {problem.severity} {problem.rule}:"
+    first, *more = broken(one_line(problem.message), width, f"{head} ", "  ")
+    yield (*concise(problem)[:-1], first.removeprefix(head[:-1]))
+    yield from ((line,) for line in more)
+    yield from ((line,) for line in frame(lines, problem.span, width))
+    if problem.help:
+        first, *more = broken(one_line(problem.help), width, "  help: ", "        ")
+        yield "  ", Bold("help"), first.removeprefix("  help")
+        yield from ((line,) for line in more)
+    if problem.way:
+        yield ("  the way:",)
+        yield from ((line,) for line in numbered([one_line(line) for line in problem.way], width, "    "))
+
+
+def total(problems: Sequence[Problem], trees: int, shared: int) -> str:
+    """What was found, in a sentence."""
+    what = f"{counted(trees, 'tree')} and {counted(shared, 'shared file')}"
+    if not problems:
+        return f"No problems in {what}."
+    errors = sum(problem.severity == ERROR for problem in problems)
+    kinds = [counted(errors, "error")] if errors else []
+    kinds += [counted(len(problems) - errors, "warning")] if errors < len(problems) else []
+    files = len({problem.file for problem in problems})
+    return f"{' and '.join(kinds)} in {counted(files, 'file')}; looked at {what}."
+
+
+def counted(count: int, what: str) -> str:
+    """``1 tree``, ``2 trees``."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def texts(problems: Sequence[Problem], sources: Callable[[str], Sequence[str]], width: int) -> Iterator[Line]:
+    """All problems at length, a blank line after each. ``sources`` gives the lines of a file by its name."""
+    for problem in problems:
+        yield from full(problem, sources(problem.file), width)
+        yield ("",)
+
+
+def as_json(problem: Problem) -> Mapping[str, Any]:
+    """A problem as it stands in JSON."""
+    span = problem.span
+    return {
+        "rule": problem.rule,
+        "severity": problem.severity,
+        "message": problem.message,
+        "help": problem.help,
+        "file": problem.file,
+        "line": span.line,
+        "column": span.column,
+        "end_line": span.end_line,
+        "end_column": span.end_column,
+        "way": list(problem.way),
+    }
+
+
+def document(values: Mapping[str, Any]) -> str:
+    """One JSON document in ASCII with the number of its version first."""
+    import json
+
+    text = json.dumps({"version": JSON_VERSION, **values}, indent=2, allow_nan=False)
+    return text.replace("\x7f", "\\u007f")

@@ -1,0 +1,166 @@
+"""``faulttree symptoms``: the symptoms of the library, and finding one by one's own words.
+
+Only the headers of the trees are read, and of `library.yaml` only the urgencies.
+"""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from faulttree.cli.cells import broken, cells
+from faulttree.cli.exits import ExitCode
+from faulttree.cli.in_use import library_in_use
+from faulttree.cli.output import Bold, one_line, out, talk, width
+from faulttree.cli.parser import examples
+from faulttree.cli.urgency import urgencies_of
+from faulttree.library import list_headers
+from faulttree.library_files import shown
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from faulttree.load.header import Header
+
+
+def configure(parser: ArgumentParser) -> None:
+    """The words of the command."""
+    parser.description = (
+        "List the symptoms, the most urgent first; with words, those that they fit. Words may be misspelt or stand in "
+        "another form, and are looked for in the symptom, its other wordings and the equipment. Trees that were "
+        "withdrawn are left out."
+    )
+    parser.add_argument("words", nargs="*", metavar="WORDS", help="what is seen, in your own words")
+    parser.add_argument(
+        "--format", choices=("text", "json", "ids"), default="text", help="default: text; ids: names alone"
+    )
+    parser.add_argument("--all", action="store_true", help="trees that were withdrawn as well")
+    parser.epilog = examples("faulttree symptoms", "faulttree symptoms cot stuck", "faulttree symptoms --format json")
+
+
+class Listed(NamedTuple):
+    """A tree as it is listed: the name of its file, its header, and the other wording that the words fit."""
+
+    file: str
+    header: Header
+    wording: str = ""
+
+    @property
+    def id(self) -> str:
+        """The id of the tree."""
+        return self.header.id
+
+    @property
+    def symptom(self) -> str:
+        """The symptom."""
+        return self.header.symptom
+
+
+def listed(folder: Path) -> list[Listed]:
+    """The trees of a library that may be walked, the most urgent first."""
+    return _walkable(_known(list_headers(folder), list(urgencies_of(folder))))
+
+
+def find(words: Sequence[str], trees: Sequence[Listed]) -> list[Listed]:
+    """The trees that the words fit, in their order; empty where none does."""
+    from faulttree.cli.searching import search
+
+    return [trees[hit.at]._replace(wording=hit.wording) for hit in search(words, _wordings(trees))]
+
+
+def run(args: Namespace) -> ExitCode:
+    """List the symptoms."""
+    folder = library_in_use(args)
+    urgencies = urgencies_of(folder)
+    headers = list_headers(folder)
+    known = _known(headers, list(urgencies))
+    trees = known if args.all else _walkable(known)
+    found = find(args.words, trees) if args.words else trees
+    fits = bool(found) or not args.words
+    if not fits:
+        found = _nearest(args.words, trees)
+    if args.format == "json":
+        _json(folder, found, fits)
+    elif args.format == "ids":
+        for each in found if fits else ():
+            out(each.id)
+    else:
+        _text(args.words, found if fits or found else trees, urgencies, fits)
+    _talk_of_rest(headers, len(known) - len(trees), args)
+    return ExitCode.DONE
+
+
+def _known(headers: Sequence[tuple[Path, Header | None]], order: Sequence[str]) -> list[Listed]:
+    """Those with a header, most urgent first, else in the order of files; an unknown urgency comes last."""
+    rank = {urgency: at for at, urgency in enumerate(order)}
+    known = [Listed(shown(path), header) for path, header in headers if header]
+    return sorted(known, key=lambda each: rank.get(each.header.urgency, len(rank)))
+
+
+def _walkable(trees: Sequence[Listed]) -> list[Listed]:
+    return [each for each in trees if each.header.status != "withdrawn"]
+
+
+def _nearest(words: Sequence[str], trees: Sequence[Listed]) -> list[Listed]:
+    from faulttree.cli.searching import nearest
+
+    return [trees[at] for at in nearest(words, _wordings(trees))]
+
+
+def _wordings(trees: Sequence[Listed]) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
+    return [
+        (each.symptom, (*each.header.also, each.id.replace("-", " ")), (*each.header.equipment, *each.header.models))
+        for each in trees
+    ]
+
+
+def _text(words: Sequence[str], found: Sequence[Listed], urgencies: dict[str, str], fits: bool) -> None:
+    columns = width()
+    if not fits:
+        asked = one_line(" ".join(words))
+        for line in broken(f'No symptom fits "{asked}". {"The nearest" if found else "All"} of this library:', columns):
+            out(line)
+        out("")
+    left = max((cells(one_line(each.id)) for each in found), default=0)
+    before = None
+    for each in found:
+        if each.header.urgency != before:
+            if before is not None:
+                out("")
+            before = each.header.urgency
+            for line in broken(one_line(urgencies.get(before) or before), columns):
+                out(Bold(line))
+        for line in _lines(each, left, columns):
+            out(line)
+
+
+def _lines(each: Listed, left: int, columns: int) -> list[str]:
+    """A tree in one line: its id, its symptom, DRAFT; in a narrow window the symptom stands below the id."""
+    mark = "" if each.header.status == "released" else f" {each.header.status.upper()}"
+    wording = f' (also: "{one_line(each.wording)}")' if each.wording else ""
+    text = f"{one_line(each.symptom)}{wording}{mark}"
+    id = one_line(each.id)
+    if left + 28 > columns:
+        return [f"  {id}", *broken(text, columns, "      ", "      ")]
+    first = f"  {id}{' ' * (left - cells(id))}  "
+    return broken(text, columns, first, " " * (left + 4))
+
+
+def _json(folder: Path, found: Sequence[Listed], fits: bool) -> None:
+    from faulttree.cli.report import document
+
+    symptoms = [{**each.header._asdict(), "file": each.file} for each in found]
+    out(document({"library": shown(folder), "fits": fits, "symptoms": symptoms}))
+
+
+def _talk_of_rest(headers: Sequence[tuple[Path, Header | None]], withdrawn: int, args: Namespace) -> None:
+    """What is not in the list, and what to do next."""
+    for path, header in headers:
+        if header is None:
+            talk(f'"{shown(path)}" is left out: its header cannot be read; "faulttree check" says why.')
+    if args.format != "text":
+        return
+    if withdrawn:
+        talk(f"Withdrawn trees are left out: {withdrawn}. List them by --all.")
+    talk("Walk one by its name: faulttree walk NAME" if headers else "This library has no trees yet.")

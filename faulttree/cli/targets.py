@@ -1,0 +1,130 @@
+"""What the paths of ``faulttree check`` name: libraries, folders of trees, single files."""
+
+from __future__ import annotations
+
+import os
+from argparse import Namespace
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from faulttree.cli.in_use import here, library_in_use
+from faulttree.library import LoadedLibrary, load_library, load_tree
+from faulttree.library_files import LIBRARY_FILE, SHARED, SUFFIX, is_file
+from faulttree.model import End, Fix, Tree
+from faulttree.problems import UnreadableError
+
+
+class Target(NamedTuple):
+    """A library, and the part of it that is asked about: files and folders; all of it where ``parts`` is empty."""
+
+    folder: Path
+    parts: tuple[Path, ...] = ()
+
+    def includes(self, path: Path) -> bool:
+        """Whether a file is asked about."""
+        return not self.parts or any(path == part or part in path.parents for part in self.parts)
+
+
+def targets(paths: Sequence[str], args: Namespace) -> list[Target]:
+    """What ``paths`` ask about, a target a library; without paths, the library in use."""
+    if not paths:
+        return [Target(library_in_use(args))]
+    parts: dict[Path, list[Path]] = {}
+    whole: dict[Path, None] = {}
+    for name in paths:
+        for folder, part in _named(here() / name, name, args):
+            parts.setdefault(folder, [])
+            if part is None:
+                whole[folder] = None
+            else:
+                parts[folder].append(part)
+    return [Target(folder, () if folder in whole else tuple(dict.fromkeys(found))) for folder, found in parts.items()]
+
+
+def _named(path: Path, name: str, args: Namespace) -> Iterable[tuple[Path, Path | None]]:
+    """The libraries that a path means, each with the part of it; None for all of it."""
+    if is_file(path):
+        folder = _above(path.parent) or (library_in_use(args) if args.library else None)
+        if folder is None:
+            raise UnreadableError(f'there is no {LIBRARY_FILE} above "{name}"', "name the library by --library DIR")
+        return [(folder, None if path.parent == folder and path.stem in SHARED else path)]
+    if not _is_folder(path):
+        raise UnreadableError(f'there is no file or folder "{name}"', _like(path))
+    if is_file(path / LIBRARY_FILE):
+        return [(path, None)]
+    if folder := _above(path):
+        return [(folder, path)]
+    below = [(folder, None) for folder in libraries_below(path)]
+    if not below:
+        raise UnreadableError(f'there is no {LIBRARY_FILE} in, above or below "{name}"', "name the folder of a library")
+    return below
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except (OSError, ValueError):
+        return False
+
+
+def _above(folder: Path) -> Path | None:
+    """The nearest folder upward with a library, ``folder`` included."""
+    folder = Path(os.path.normpath(folder))
+    return next((each for each in (folder, *folder.parents) if is_file(each / LIBRARY_FILE)), None)
+
+
+def libraries_below(folder: Path) -> list[Path]:
+    """The folders below that are libraries, in order; hidden folders and links are passed by."""
+    found = []
+    for name, folders, files in os.walk(folder):
+        folders[:] = sorted(each for each in folders if not each.startswith("."))
+        if LIBRARY_FILE in files:
+            found.append(Path(name))
+            folders.clear()
+    return found
+
+
+def _like(path: Path) -> str:
+    from faulttree.cli.parser import did_you_mean
+
+    try:
+        names = [each.name for each in path.parent.iterdir() if each.suffix == SUFFIX or each.is_dir()]
+    except (OSError, ValueError):
+        names = []
+    return did_you_mean(path.name, names) or "check the name"
+
+
+def load_target(target: Target) -> LoadedLibrary:
+    """The library of a target; only the one tree that is asked about, where it stands alone."""
+    if len(target.parts) == 1 and is_file(target.parts[0]):
+        loaded = load_tree(target.folder, str(target.parts[0]), here())
+        if not any(_names_others(tree) for tree in loaded.trees.values()):
+            return loaded
+    return load_library(target.folder)
+
+
+def _names_others(tree: Tree) -> bool:
+    """Whether the tree leads to other trees, without which it cannot be judged."""
+    return any(
+        (isinstance(step, End) and step.tree) or (isinstance(step, Fix) and step.then)
+        for variant in tree.distinct_variants()
+        for step in variant.steps.values()
+    )
+
+
+def asked_trees(target: Target, loaded: LoadedLibrary) -> list[str]:
+    """The ids of the trees that are asked about, in the order of their files."""
+    return [id for id, file in loaded.tree_files.items() if target.includes(loaded.files[file].path)]
+
+
+def asked_files(target: Target, loaded: LoadedLibrary) -> set[str]:
+    """The names of the files that are asked about, the shared ones among them."""
+    return {
+        name for name, file in loaded.files.items() if is_shared(file.path, loaded.folder) or target.includes(file.path)
+    }
+
+
+def is_shared(path: Path, folder: Path) -> bool:
+    """Whether it is one of the shared files of the library in ``folder``."""
+    return path.parent == folder and path.stem in SHARED

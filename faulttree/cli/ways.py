@@ -1,0 +1,198 @@
+"""``faulttree ways``: every way through a tree, in words."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator, Sequence
+from itertools import islice
+from typing import NamedTuple
+
+from faulttree.cli.cells import broken
+from faulttree.cli.exits import ExitCode
+from faulttree.cli.in_use import here, library_in_use
+from faulttree.cli.output import Bold, one_line, out, width
+from faulttree.cli.parser import did_you_mean, examples
+from faulttree.cli.report import counted
+from faulttree.graph import graph_of
+from faulttree.library import load_tree
+from faulttree.model import Check, End, Fix, Library, Step, Tree, Variant
+from faulttree.moves import routes
+from faulttree.problems import ERROR, LibraryError, UsageError
+
+USUAL_LIMIT = 200
+
+
+def configure(parser: ArgumentParser) -> None:
+    """The words of the command."""
+    parser.description = (
+        "List every way through a tree, in the words of its file. A way stops where the next step is for another role; "
+        "without --as it is read as the first role of the library. Checks that are asked of nobody on a model are "
+        "left out there."
+    )
+    parser.add_argument("tree", metavar="TREE", help="the id of a tree, or its file")
+    parser.add_argument("--as", dest="role", metavar="ROLE", help="read it as this role; default: the first role")
+    parser.add_argument("--model", metavar="MODEL", help="for this model; default: each that differs")
+    parser.add_argument("--limit", type=_limit, default=USUAL_LIMIT, metavar="N", help="at most N ways; default: 200")
+    parser.epilog = examples(
+        "faulttree ways cot-will-not-release", "faulttree ways cot-will-not-release --as mechanic --limit 20"
+    )
+
+
+def _limit(text: str) -> int:
+    if not text.isdecimal() or len(text) > 9 or int(text) < 1:
+        from argparse import ArgumentTypeError
+
+        raise ArgumentTypeError(f'"{text}" is no number of ways')
+    return int(text)
+
+
+def run(args: Namespace) -> ExitCode:
+    """List the ways."""
+    library, tree = load_sound_tree(args)
+    role = args.role or library.first_role
+    if role not in library.roles:
+        raise UsageError(f'"{role}" is no role of this library', _choice(role, tuple(library.roles)))
+    for variant in _variants(tree, args.model):
+        _list(library, tree, variant, role, args.limit)
+    return ExitCode.DONE
+
+
+def _choice(word: str, known: Sequence[str]) -> str:
+    return did_you_mean(word, known) or f"choose one of: {', '.join(known)}"
+
+
+def _variants(tree: Tree, model: str | None) -> Sequence[Variant]:
+    if model is None:
+        return tree.distinct_variants()
+    if model not in tree.variants:
+        raise UsageError(f'"{model}" is no model of "{tree.id}"', _choice(model, tree.models))
+    return (tree.variants[model],)
+
+
+def load_sound_tree(args: Namespace) -> tuple[Library, Tree]:
+    """The library and the tree that is named; raises `LibraryError` where their files have errors."""
+    loaded = load_tree(library_in_use(args), args.tree, here())
+    if loaded.library is None or not loaded.trees:
+        errors = [problem for problem in loaded.problems if problem.severity == ERROR]
+        advice = 'run "faulttree check" and mend what it finds'
+        raise LibraryError(f'"{args.tree}" has problems that keep it from being read', advice, errors)
+    return loaded.library, next(iter(loaded.trees.values()))
+
+
+# -- the ways
+
+
+class Way(NamedTuple):
+    """The steps that are left with their answers, the step it stops at, and the role it is handed over to there."""
+
+    steps: tuple[tuple[str, str], ...]
+    last: str
+    hand_over: str = ""
+    proved: bool = True
+    """Whether the fix that it stops at is done, so that only its operational check is handed over."""
+
+
+def ways_of(library: Library, variant: Variant, role: str) -> Iterator[Way]:
+    """Every way of ``role``, in file order. There can be very many: take what you need."""
+    stack: list[tuple[str, tuple[tuple[str, str], ...]]] = (
+        [(variant.start, ())] if variant.start in variant.steps else []
+    )
+    while stack:
+        name, way = stack.pop()
+        step = variant.steps[name]
+        other = for_other(library, step, role)
+        if other:
+            yield Way(way, name, other, False)
+            continue
+        following = [(answer, to) for answer, to in routes(step) if to in variant.steps]
+        prover = _prover(library, step, role)
+        if not isinstance(step, Check) or not following:
+            yield Way(way, name, prover)
+        for answer, to in reversed(following):
+            if not (prover and answer == "failed"):
+                stack.append((to, (*way, (name, answer))))
+
+
+def for_other(library: Library, step: Step, role: str) -> str:
+    """The role that ``step`` is for, where ``role`` may not do it."""
+    return "" if library.may(role, step.who) else step.who
+
+
+def _prover(library: Library, step: Step, role: str) -> str:
+    """The role that the operational check of a fix is for, where ``role`` may not do it."""
+    check = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
+    return check.who if check and not library.may(role, check.who) else ""
+
+
+def count_ways(library: Library, variant: Variant, role: str) -> int | None:
+    """How many ways ``ways_of`` gives, without making them; None where the steps run in a circle."""
+    order = graph_of(variant).order
+    if not order:
+        return None
+    ways: dict[str, int] = {}
+    for name in reversed(order):
+        step = variant.steps[name]
+        if for_other(library, step, role):
+            ways[name] = 1
+            continue
+        prover = _prover(library, step, role)
+        following = [to for answer, to in routes(step) if to in variant.steps and not (prover and answer == "failed")]
+        ways[name] = sum(ways[to] for to in following) + (not isinstance(step, Check) or not following)
+    return ways[order[0]]
+
+
+# -- in words
+
+
+def _list(library: Library, tree: Tree, variant: Variant, role: str, limit: int) -> None:
+    total = count_ways(library, variant, role)
+    if total is None:
+        raise LibraryError(f'the steps of "{tree.id}" run in a circle', 'run "faulttree check" and mend it')
+    columns = width()
+    on = f" on {variant.model}" if not tree.alike or len(tree.models) == 1 else ""
+    heading = f"{one_line(tree.symptom)}{on}, as {role}: {counted(total, 'way')}"
+    for line in broken(heading, columns):
+        out(Bold(line))
+    for number, way in enumerate(islice(ways_of(library, variant, role), limit), 1):
+        out("")
+        out(f"Way {number}")
+        for text in words_of(library, variant, way):
+            for line in broken(one_line(text), columns, "  ", "    "):
+                out(line)
+    out("")
+    if total > limit:
+        for line in broken(f"These are {limit} of {total} ways; --limit {total} lists all.", columns):
+            out(line)
+        out("")
+
+
+def words_of(library: Library, variant: Variant, way: Way) -> Iterator[str]:
+    """A way as lines: each step in its words with the answer, and where it comes to."""
+    steps = variant.steps
+    for name, answer in way.steps:
+        yield f"{_text(steps[name])} - {_answer(steps[name], answer)}"
+    last = steps[way.last]
+    if way.hand_over and not way.proved:
+        yield f"Hand over to {way.hand_over}: {_text(last)}"
+    elif way.hand_over:
+        yield f"{_text(last)} - hand over to {way.hand_over} for the operational check"
+    elif isinstance(last, Fix):
+        check = library.operational_checks.get(last.operational_check)
+        yield f"{_text(last)} - operational check{f' ({check.text})' if check else ''} passed"
+    else:
+        yield _text(last)
+
+
+def _text(step: Step) -> str:
+    return step.kind.upper() if isinstance(step, End) else step.text
+
+
+def _answer(step: Step, answer: str) -> str:
+    """An answer in words, with the reason that the file gives for going that way."""
+    route = None
+    if isinstance(step, Check):
+        route = step.unable if answer == "unable" and step.finding(answer) is None else None
+    elif answer in ("failed", "cannot"):
+        route = step.failed if isinstance(step, Fix) and answer == "failed" else step.cannot
+    said = "operational check failed" if isinstance(step, Fix) and answer == "failed" else answer
+    return f"{said} ({route.why})" if route and route.why else said

@@ -1,0 +1,85 @@
+"""Which walks are in a folder, from their journals alone."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from pathlib import Path
+
+from faulttree.journal.disk import plainly
+from faulttree.journal.lines import Entry, Header, timestamp
+from faulttree.journal.recorded import SUFFIX, read_journal
+from faulttree.problems import JournalError
+
+
+@dataclass(frozen=True)
+class Summary:
+    """A walk in a list. Where the journal cannot be used, ``problem`` says why, and header and last are missing.
+
+    ``at`` is the time of the last move, or of the file; ``torn`` says that opening it will set a torn line aside.
+    """
+
+    path: Path
+    at: str
+    header: Header | None = None
+    last: Entry | None = None
+    moves: int = 0
+    torn: bool = False
+    problem: str = ""
+
+    @property
+    def id(self) -> str:
+        """The id of the walk; of a file that is none, its name."""
+        return self.header.walk if self.header else self.path.name
+
+    @property
+    def ended(self) -> bool:
+        """Whether the walk has come to its end."""
+        return self.last is not None and self.last.ended
+
+
+def summaries(folder: Path, include_ended: bool = False) -> list[Summary]:
+    """The walks of a folder that can be gone on with, and on wish those that have ended, newest first.
+
+    Damaged files and files that are no journals come back with a problem. A folder that is not there holds no walk.
+    Raises JournalError where the folder cannot be read.
+    """
+    with plainly(f'cannot read "{folder}"'):
+        if not folder.exists():
+            return []
+        paths = sorted(path for path in folder.iterdir() if path.suffix == SUFFIX and not path.name.startswith("."))
+    found = [summary(path) for path in paths]
+    wanted = [each for each in found if include_ended or not each.ended]
+    return sorted(wanted, key=lambda each: each.at, reverse=True)
+
+
+def summary(path: Path) -> Summary:
+    """The summary of one file."""
+    try:
+        recorded = read_journal(path)
+    except JournalError as error:
+        return Summary(path, _time_of(path), problem=error.what)
+    last = recorded.entries[-1]
+    return Summary(path, last.at, recorded.header, last, len(recorded.entries), bool(recorded.torn))
+
+
+def _time_of(path: Path) -> str:
+    try:
+        seconds = path.lstat().st_mtime
+        return timestamp(datetime.datetime.fromtimestamp(seconds, datetime.UTC))
+    except (OSError, ValueError, OverflowError):
+        return ""
+
+
+def find_journal(folder: Path, said: str) -> Path:
+    """The journal of the id that was said: small letters, blanks and hyphens do not matter. Raises JournalError."""
+    wanted = _plain(said)
+    with plainly(f'cannot read "{folder}"'):
+        for path in sorted(folder.iterdir()):
+            if path.suffix == SUFFIX and wanted and _plain(path.stem) == wanted:
+                return path
+    raise JournalError(f'there is no walk "{said}" in "{folder}"', "choose one from the list of walks")
+
+
+def _plain(said: str) -> str:
+    return "".join(sign for sign in said.upper() if sign.isalnum())

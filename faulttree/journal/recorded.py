@@ -1,0 +1,90 @@
+"""What a journal holds, read and verified without changing it."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import stat
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from faulttree.journal import copies
+from faulttree.journal.chain import KEEP, Line, read_chain
+from faulttree.journal.disk import plainly
+from faulttree.journal.lines import Entry, Header, entry_from_json, header_from_json
+from faulttree.problems import JournalError
+
+SUFFIX = ".jsonl"
+TORN = ".torn"
+LARGEST = 64 << 20
+"""Bytes of the largest file that is read as a journal; a walk has some ten thousand."""
+
+
+@dataclass(frozen=True)
+class Recorded:
+    """What a journal holds. ``torn`` is what stands behind its last whole line."""
+
+    path: Path
+    header: Header
+    entries: tuple[Entry, ...]
+    lines: tuple[Line, ...]
+    torn: bytes = b""
+
+    @property
+    def head(self) -> str:
+        """The number of lines and the beginning of the last digest: printed on paper, it shows a cut tail later."""
+        return f"{len(self.lines)}-{self.lines[-1].digest[:12]}"
+
+    @property
+    def whole(self) -> bytes:
+        """The bytes of the whole lines."""
+        return b"".join(line.raw for line in self.lines)
+
+    def files(self) -> dict[str, bytes]:
+        """The files that the walk goes by, verified. Raises JournalError."""
+        with plainly(f'cannot read the tree that walk "{self.header.walk}" goes by'):
+            return copies.read_copy(self.copy_folder, self.header.files)
+
+    @property
+    def copy_folder(self) -> Path:
+        """The folder of the files that the walk goes by."""
+        return self.path.parent / copies.FOLDER / self.header.copy
+
+
+def recorded_in(path: Path, data: bytes) -> Recorded:
+    """What the bytes of the journal at ``path`` say. Raises JournalError that names the line where one is damaged."""
+    chain = read_chain(data, path.name)
+    if len(chain.lines) < 2:
+        raise JournalError(f'"{path.name}" holds no walk: it has no whole beginning', "move the file to another folder")
+    with _line(path, 1):
+        header = header_from_json(chain.lines[0].fields)
+    entries: list[Entry] = []
+    for number, line in enumerate(chain.lines[1:], 2):
+        with _line(path, number):
+            entries.append(entry_from_json(line.fields))
+            if number > 2 and entries[-1].n != entries[-2].n + 1:
+                raise JournalError(f'"n" is {entries[-1].n} after {entries[-2].n}', KEEP)
+    return Recorded(path, header, tuple(entries), chain.lines, chain.torn)
+
+
+@contextlib.contextmanager
+def _line(path: Path, number: int) -> Iterator[None]:
+    """Name the line in an error inside."""
+    try:
+        yield
+    except JournalError as error:
+        raise JournalError(f'line {number} of "{path.name}": {error.what}', error.advice) from None
+
+
+def check_file(path: Path, about: os.stat_result) -> None:
+    """Raises JournalError where a file is none that can be read as a journal: a device or a pipe would never end."""
+    if not stat.S_ISREG(about.st_mode) or about.st_size > LARGEST:
+        raise JournalError(f'"{path.name}" cannot be a walk', "move it to another folder")
+
+
+def read_journal(path: Path) -> Recorded:
+    """Read and verify a journal without a lock and without changing it. Raises JournalError."""
+    with plainly(f'cannot read "{path.name}"'):
+        check_file(path, path.stat())
+        return recorded_in(path, path.read_bytes())

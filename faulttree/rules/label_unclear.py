@@ -1,0 +1,57 @@
+"""A label of a finding cannot be told from another answer.
+
+Meaning:
+    Two labels of a check differ in capital letters or blanks only, a label is a word of the walk (such as unable,
+    back, note, passed or help), or it has digits only.
+
+Why:
+    People answer by typing the label, its first letters or its number, in line mode and over the radio. "Back" would
+    go back, "2" would be the second finding. Yes and no are no words of the walk.
+
+Wrong:
+    contacts:
+      check: Are the contacts clean?
+      who: crew
+      findings: {Done: fit-cell, "2": wipe-contacts}
+
+Right:
+    contacts:
+      check: Are the contacts clean?
+      who: crew
+      findings: {Clean: fit-cell, Film: wipe-contacts}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from faulttree.moves import Kind
+from faulttree.rules.context import Context, Hit
+
+WORDS = frozenset(Kind) | {"help"}
+"""The words of the walk: every move, and the question for help."""
+
+
+def check(context: Context) -> Iterator[Hit]:
+    """One hit for each label."""
+    for step in context.checks:
+        if step.base == step.id:
+            seen: dict[str, str] = {}
+            for label in (finding.label for finding in step.findings):
+                if reason := _reason(label, seen):
+                    path = ("steps", step.id, "findings", label, "~")
+                    yield Hit(path, f'the label "{label}" {reason}', "choose another word")
+                seen.setdefault(_plain(label), label)
+
+
+def _plain(label: str) -> str:
+    return " ".join(label.casefold().split())
+
+
+def _reason(label: str, seen: dict[str, str]) -> str:
+    plain = _plain(label)
+    if plain in seen:
+        return f'is like "{seen[plain]}"'
+    if plain in WORDS:
+        return "is a word of the walk"
+    return "has digits only, like the number of a finding" if plain.isdigit() else ""

@@ -1,0 +1,185 @@
+"""The walk on random trees: compared with a second walker, and held to what must be so in every state."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from strategies import trees
+from walker import Walker
+
+from faulttree.explore import broken_in, failed_but_passed
+from faulttree.model import Fix
+from faulttree.moves import OFF, ON, UNANSWERED, Gate, Kind, Move, Stage, allowed
+from faulttree.problems import MoveError
+from faulttree.walk import HANDED_OVER, STOPPED, apply, begin, possible_moves
+
+PARTS = {
+    Stage.ARRIVED: "new",
+    Stage.ASK: "ask",
+    Stage.DO: "do",
+    Stage.WAIT: "wait",
+    Stage.INSPECT: "inspect",
+    Stage.PROVE: "prove",
+    Stage.LEFT_OPEN: "open",
+    Stage.TICK: "tick",
+    Stage.ENDED: "over",
+}
+
+
+def word_of(move: Move) -> str:
+    rest = move.label or move.item
+    return f"{move.kind} {rest}" if rest else str(move.kind)
+
+
+@given(trees(), st.sampled_from(("crew", "mechanic", "engineering")), st.booleans(), st.randoms(use_true_random=False))
+@settings(max_examples=150, deadline=None)
+def test_engine_and_second_walker_agree_move_by_move(drawn, role, occupied, random) -> None:
+    tree, library = drawn
+    walk = begin(tree, library, Move(Kind.BEGIN, role=role, occupant=ON if occupied else OFF))
+    walker = Walker(library, walk.site.variant, role, occupied and library.occupant is not None)
+    for _ in range(40):
+        moves = {word_of(move): move for move in allowed(walk.site, walk.key)}
+        assert set(moves) == walker.words()
+        assert (walk.key.step, PARTS[walk.key.phase.stage]) == (walker.at, walker.part)
+        assert set(walk.key.open_items) == walker.open_items
+        if not moves:
+            break
+        if walker.trail and random.random() < 0.15:
+            walk = apply(walk, Move(Kind.BACK))
+            walker.back()
+            continue
+        word = random.choice(sorted(moves))
+        walk = apply(walk, moves[word])
+        walker.take(word)
+    assert walk.ended == (walker.part == "over")
+
+
+@given(trees(), st.randoms(use_true_random=False))
+@settings(max_examples=150, deadline=None)
+def test_every_rule_holds_under_random_moves_of_all_kinds(drawn, random) -> None:
+    tree, library = drawn
+    walk = begin(tree, library, Move(Kind.BEGIN))
+    for _ in range(60):
+        moves = [move for move in possible_moves(walk) if move.kind != Kind.STOP or random.random() < 0.1]
+        if not moves:
+            break
+        move = dressed(random.choice(moves), library, random)
+        before = walk
+        walk = apply(walk, move)
+        assert walk.log[: len(before.log)] == before.log, "the log only grows"
+        assert not list(broken_in(walk.site, walk.key))
+        assert not failed_but_passed(walk.site, before.key, move, walk.key)
+        assert [visit.step for visit in walk.way][-1] == walk.key.step
+
+
+def dressed(move: Move, library, random) -> Move:
+    """The move with what it must carry."""
+    if move.kind == Kind.TAKE_OVER:
+        return Move(move.kind, role=random.choice(list(library.roles)), occupant=random.choice((ON, OFF, UNANSWERED)))
+    if move.kind == Kind.FALLBACK:
+        return Move(move.kind, line=random.randrange(3))
+    return move
+
+
+@given(trees(), st.randoms(use_true_random=False))
+@settings(max_examples=120, deadline=None)
+def test_back_then_the_same_answers_leads_where_it_was(drawn, random) -> None:
+    """Open items may have grown by what the step in between opened; everything else is as it was."""
+    tree, library = drawn
+    walk = begin(tree, library, Move(Kind.BEGIN, role="mechanic", occupant=OFF))
+    for _ in range(25):
+        moves = [move for move in allowed(walk.site, walk.key) if not move.kind.startswith("occupant")]
+        if not moves:
+            break
+        before = walk
+        walk = apply(walk, random.choice(moves))
+        if walk.key.step == before.key.step:
+            continue
+        again = apply(walk, Move(Kind.BACK))
+        assert again.key.step == before.key.step
+        for move in walk.way[len(again.way) - 1].moves:
+            if move.kind != Kind.ACKNOWLEDGE or again.site.gate(again.key) == Gate.WARNINGS:
+                again = apply(again, move)
+        assert again.key._replace(open_items=frozenset()) == walk.key._replace(open_items=frozenset())
+        assert [visit.step for visit in again.way] == [visit.step for visit in walk.way]
+
+
+@given(trees(), st.randoms(use_true_random=False))
+@settings(max_examples=80, deadline=None)
+def test_equal_keys_allow_equal_moves_to_equal_keys(drawn, random) -> None:
+    tree, library = drawn
+    seen: dict[object, object] = {}
+    for _ in range(4):
+        walk = begin(tree, library, Move(Kind.BEGIN, role=random.choice(("crew", "mechanic"))))
+        for _ in range(30):
+            moves = allowed(walk.site, walk.key)
+            led = tuple(apply(walk, move).key for move in moves)
+            assert seen.setdefault(walk.key, (moves, led)) == (moves, led)
+            choice = [*moves, *(move for move in possible_moves(walk) if move.kind == Kind.BACK)]
+            if not choice:
+                break
+            walk = apply(walk, random.choice(choice))
+
+
+@given(trees())
+@settings(max_examples=50, deadline=None)
+def test_a_walk_is_a_value(drawn) -> None:
+    tree, library = drawn
+    walk = begin(tree, library, Move(Kind.BEGIN))
+    key, log = walk.key, walk.log
+    for move in possible_moves(walk):
+        apply(walk, dressed_plain(move))
+    assert (walk.key, walk.log) == (key, log)
+
+
+def dressed_plain(move: Move) -> Move:
+    return Move(Kind.TAKE_OVER, role="crew") if move.kind == Kind.TAKE_OVER else move
+
+
+@given(trees(), st.sampled_from(list(Kind)))
+@settings(max_examples=80, deadline=None)
+def test_a_move_that_is_not_allowed_says_so(drawn, kind) -> None:
+    tree, library = drawn
+    walk = begin(tree, library, Move(Kind.BEGIN))
+    if kind in {move.kind for move in possible_moves(walk)}:
+        return
+    with pytest.raises(MoveError) as refused:
+        apply(walk, Move(kind))
+    assert refused.value.what
+    assert refused.value.advice
+
+
+@given(trees(), st.sampled_from((Kind.STOP, Kind.HAND_OVER)))
+@settings(max_examples=50, deadline=None)
+def test_taking_over_asks_everything_anew(drawn, kind) -> None:
+    tree, library = drawn
+    walk = begin(tree, library, Move(Kind.BEGIN, role="mechanic", occupant=OFF))
+    for move in allowed(walk.site, walk.key)[:1]:
+        walk = apply(walk, move)
+    if walk.ended:
+        return
+    waiting = apply(walk, Move(kind))
+    assert waiting.state == (STOPPED if kind == Kind.STOP else HANDED_OVER)
+    assert {move.kind for move in possible_moves(waiting)} == {Kind.TAKE_OVER}
+    taken = apply(waiting, Move(Kind.TAKE_OVER, role="crew"))
+    assert not taken.key.acknowledged
+    assert not taken.key.phase.people
+    assert taken.key.occupant == (UNANSWERED if library.occupant else OFF)
+    assert taken.key.role == "crew"
+    assert taken.key.open_items >= walk.key.open_items
+
+
+@given(trees(), st.randoms(use_true_random=False))
+@settings(max_examples=80, deadline=None)
+def test_passed_only_with_nothing_left_that_must_be_closed(drawn, random) -> None:
+    tree, library = drawn
+    walk = begin(tree, library, Move(Kind.BEGIN, role="mechanic", occupant=OFF))
+    for _ in range(60):
+        moves = allowed(walk.site, walk.key)
+        if not moves:
+            break
+        walk = apply(walk, random.choice(moves))
+    if walk.ended and isinstance(walk.step, Fix):
+        assert walk.log[-1].move.kind in (Kind.PASSED, Kind.CLOSED)
+        assert all(library.open_items[name].kind == "duty" for name in walk.key.open_items)
