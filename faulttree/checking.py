@@ -52,7 +52,7 @@ def check_tree(loaded: LoadedLibrary, tree: Tree) -> Iterator[Problem]:
     for rule in RULES:
         found: dict[Hit, list[str]] = {}
         for context in contexts:
-            for hit in rule.check(context):
+            for hit in dict.fromkeys(rule.check(context)):
                 found.setdefault(hit, []).append(context.variant.model)
         for hit, models in found.items():
             on = "" if len(models) == len(contexts) else f" (on {', '.join(models)})"

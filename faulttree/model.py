@@ -254,7 +254,7 @@ class Route:
 
 @dataclass(frozen=True)
 class Finding:
-    """One answer of a check. ``number`` counts in file order over all models; ``goto`` is empty in a table-only check."""
+    """An answer of a check. ``number`` counts in file order over all models; table-only checks have no ``goto``."""
 
     label: str
     number: int

@@ -117,7 +117,7 @@ class Move:
     model: str = ""
     occupant: str = ""
     closed: tuple[str, ...] = ()
-    """At taking over: open items that were found closed."""
+    """At taking over, and at beginning from a code: open items that were found closed."""
     code: str = ""
     """At the beginning: the read-back code that the walk goes on from."""
 

@@ -6,7 +6,8 @@ character a move, and two check characters of ISO/IEC 7064 MOD 1271-36 over all 
 
 A code says what was answered on the way that is left after going back. It does not carry notes, readings (only their
 band), times, names, waiting, hand-overs, an occupant back on, fallback lines and work begun and not done. Steps given
-up are taken as after their gates, so more may stand open in the walk that goes on from a code than is open, never less.
+up, and the step that the code comes to, are taken as after their gates: more may stand open in the walk that goes on
+from a code than is open, never less. Whoever goes on says which of it is not (``closed`` of the move).
 """
 
 from __future__ import annotations
@@ -131,11 +132,14 @@ def begin(tree: Tree, library: Library, move: Move) -> Walk:
     tree_of(parts, [tree])
     model = tree.models[parts.model - 1]
     occupied = replace(move, model=model, occupant=ON if parts.occupied else OFF)
-    return _stated(_replayed(begin_new(tree, library, occupied), parts.moves), move.occupant or UNANSWERED)
+    walk = _replayed(begin_new(tree, library, occupied), parts.moves)
+    items = walk.key.open_items - set(move.closed)
+    walk = replace(walk, key=walk.site.settle(walk.key._replace(open_items=items)))
+    return _stated(walk, move.occupant or UNANSWERED)
 
 
 def _stated(walk: Walk, occupant: str) -> Walk:
-    """The walk with the occupant as the reader states it: a code cannot tell whether the equipment is occupied again."""
+    """The walk with the occupant as the reader states it: a code cannot tell whether it is occupied again."""
     if not walk.library.occupant or walk.key.occupant == occupant or walk.ended:
         return walk
     if occupant == UNANSWERED:
@@ -162,7 +166,14 @@ def _replayed(walk: Walk, signs: str) -> Walk:
             here, key = key.step, after(walk.site, _begun(walk.site, key, move), move)
             if key.step != here:
                 way.append(Visit(key.step))
-    return replace(walk, key=walk.site.settle(key), way=tuple(way), log=tuple(log))
+    return replace(walk, key=_arrived(walk.site, key), way=tuple(way), log=tuple(log))
+
+
+def _arrived(site: Site, key: Key) -> Key:
+    """The step that the code comes to may have been begun, so what it opens may be open; its gates come anew."""
+    if key.phase.stage == Stage.ARRIVED and not isinstance(site.step(key), End):
+        return site.enter(key)
+    return site.settle(key)
 
 
 def _begun(site: Site, key: Key, move: Move) -> Key:

@@ -89,12 +89,13 @@ class Walk:
 def begin(tree: Tree, library: Library, move: Move) -> Walk:
     """A new walk: ``move`` (begin) carries role, model and occupant; without a role it starts as the first.
 
+    The model may be left out where the tree has one, or where nothing in it depends on the model.
     Raises MoveError where the model is not one of the tree's or the role not one of the library's.
     """
     role = move.role or library.first_role
     if role not in library.roles:
         raise MoveError(f'"{role}" is no role here', f"choose one of: {', '.join(library.roles)}")
-    model = move.model or (tree.models[0] if len(tree.models) == 1 else "")
+    model = move.model or (tree.models[0] if len(tree.models) == 1 or tree.alike else "")
     if model not in tree.variants:
         raise MoveError(f'"{model}" is no model of this tree', f"choose one of: {', '.join(tree.models)}")
     occupant = (move.occupant or UNANSWERED) if library.occupant else OFF

@@ -57,7 +57,9 @@ def library(with_occupant: bool) -> Library:
         urgencies={"now": "Now"},
         occupant=Occupant("Is a patient on it?", "Patient off it", "Patient first") if with_occupant else None,
         accesses={
-            "cover": Access("cover", "Cover off", who="mechanic", place="mount", opens=("cover-off",), notices=("bend",)),
+            "cover": Access(
+                "cover", "Cover off", who="mechanic", place="mount", opens=("cover-off",), notices=("bend",)
+            ),
             "bench": Access("bench", "On the bench", place="cot", people=2),
             "ground": Access("ground", "On the ground", place="cot", closes=("cam-free",)),
         },

@@ -90,7 +90,9 @@ class Walker:
                 self.open_items |= set(step.opens)
                 self.part = "ask" if isinstance(step, Check) else "do"
             else:
-                self.part = {"deferred": "tick" if step.when else "over", "no fault found": "open"}.get(step.kind, "over")
+                self.part = {"deferred": "tick" if step.when else "over", "no fault found": "open"}.get(
+                    step.kind, "over"
+                )
         if self.part == "open" and not self.left():
             self.part, self.line, self.people, self.read_now = "over", 0, False, False
 
@@ -122,7 +124,9 @@ class Walker:
         if isinstance(step, Fix) or step.cannot:
             found.add("cannot")
         if not obstacle:
-            found |= {"do": {"done"}, "tick": {"done"}, "wait": {"waited"}, "inspect": {"inspected"}}.get(self.part, set())
+            found |= {"do": {"done"}, "tick": {"done"}, "wait": {"waited"}, "inspect": {"inspected"}}.get(
+                self.part, set()
+            )
             found |= {"passed", "failed"} if self.part == "prove" else set()
         return found
 

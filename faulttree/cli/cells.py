@@ -7,6 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+LEAST_TEXT = 24
+"""So many cells a text beside a name needs; with less room it stands below."""
+
 NO_WIDTH = frozenset({"Mn", "Me", "Cf"})
 
 
@@ -49,7 +52,7 @@ def in_columns(rows: Iterable[tuple[str, str]], width: int, indent: str = "  ") 
     """Names with what they are: beside each other where there is room, else one below the other."""
     pairs = list(rows)
     left = max((cells(name) for name, _ in pairs), default=0)
-    narrow = left > width // 2
+    narrow = width - left - 4 < LEAST_TEXT
     for name, text in pairs:
         if not text:
             yield indent + name

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from faulttree.checking import check_library
 from faulttree.cli import report
+from faulttree.cli.cells import broken
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import Bold, out, talk, width
 from faulttree.cli.parser import examples
@@ -62,8 +63,10 @@ def run(args: Namespace) -> ExitCode:
     """Check what is named, tell what is wrong."""
     results = [look_at(target) for target in targets(args.path, args)]
     problems = in_order([problem for result in results for problem in result.problems])
-    broken = _json(args, results, problems) if args.format == "json" else _text(args, results, problems)
-    wrong = broken or (problems if args.strict else [each for each in problems if each.severity == ERROR])
+    tell = _json if args.format == "json" else _text
+    wrong = tell(args, results, problems) or (
+        problems if args.strict else [each for each in problems if each.severity == ERROR]
+    )
     return ExitCode.PROBLEMS if wrong else ExitCode.DONE
 
 
@@ -87,14 +90,15 @@ def _text(args: Namespace, results: Sequence[Result], problems: Sequence[Problem
     if args.verbose:
         for line in _claims(results):
             out(line)
-    broken = args.explore and _explore(results)
+    is_broken = args.explore and _explore(results)
     trees = sum(len(_tree_files(result)) for result in results)
     shared = sum(len(_shared_files(result)) for result in results)
     say = talk if args.concise else out
-    say(report.total(problems, trees, shared))
+    for line in broken(report.total(problems, trees, shared), width()):
+        say(line)
     if problems and not args.concise:
         talk(f'"faulttree explain {problems[0].rule}" says what a rule means.')
-    return broken
+    return is_broken
 
 
 def _print_problems(args: Namespace, results: Sequence[Result], problems: Sequence[Problem]) -> None:
@@ -119,7 +123,6 @@ def _tree_files(result: Result) -> list[str]:
 
 
 def _claims(results: Sequence[Result]) -> Iterator[str]:
-    from faulttree.cli.cells import broken
     from faulttree.cli.claims import claims_of
 
     columns = width()
@@ -132,7 +135,6 @@ def _claims(results: Sequence[Result]) -> Iterator[str]:
 
 
 def _explore(results: Sequence[Result]) -> bool:
-    from faulttree.cli.cells import broken
     from faulttree.cli.claims import HELD, explored_in
 
     columns = width()

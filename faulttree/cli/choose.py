@@ -38,14 +38,16 @@ def choose_tree(library: Path, walks: Path, lines: Lines) -> str:
 
 
 def choose_model(library: Library, tree: Tree, given: str | None, lines: Lines) -> str:
-    """The model: as it was given, the only one, or asked for where the ways differ."""
+    """The model: as it was given, or asked for where the ways differ; empty where it makes no difference."""
     if given:
         for model in tree.models:
             if model.casefold() == given.casefold():
                 return model
         raise UsageError(f'"{given}" is no model of this tree', f"choose one of: {', '.join(tree.models)}")
-    if len(tree.models) == 1 or tree.alike:
+    if len(tree.models) == 1:
         return tree.models[0]
+    if tree.alike:
+        return ""
     return ask_one_of(lines, "Which one is it?", tree.models)
 
 

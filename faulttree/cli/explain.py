@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 
+from faulttree.cli.cells import broken, in_columns
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.output import Bold, out
+from faulttree.cli.output import Bold, out, width
 from faulttree.cli.parser import did_you_mean, examples
 from faulttree.problems import UsageError
-from faulttree.rules.pages import names, page
+from faulttree.rules.pages import Page, names, page
 
 
 def configure(parser: ArgumentParser) -> None:
@@ -26,18 +27,32 @@ def run(args: Namespace) -> ExitCode:
     wanted = args.rule.strip().lower()
     known = list(names())
     if wanted in known:
-        _print_page(wanted)
+        _print_page(page(wanted))
         return ExitCode.DONE
     family = [name for name in known if name.startswith(wanted)]
     if not family:
         advice = did_you_mean(wanted, known) or '"faulttree explain" lists the rules'
         raise UsageError(f'there is no rule "{args.rule}"', advice)
-    for name in family:
-        out(name)
+    for line in in_columns([(name, page(name).summary) for name in family], width(), indent=""):
+        out(line)
     return ExitCode.DONE
 
 
-def _print_page(name: str) -> None:
-    for line in page(name).rstrip().split("\n"):
-        heading = line[:1].strip() and line.endswith(":")
-        out(Bold(line) if heading else line)
+def _print_page(found: Page) -> None:
+    """Prose is broken to the width of the window, pieces of files stay as they are."""
+    columns = width()
+    out(Bold(found.name), f" ({found.severity})")
+    out("")
+    for line in broken(found.summary, columns):
+        out(line)
+    for heading, text in (("Meaning", found.meaning), ("Why", found.why)):
+        out("")
+        out(Bold(heading))
+        for paragraph in text.split("\n\n"):
+            for line in broken(paragraph, columns, "  ", "  "):
+                out(line)
+    for heading, piece in (("Wrong", found.wrong), ("Right", found.right)):
+        out("")
+        out(Bold(heading))
+        for line in piece.split("\n"):
+            out(f"  {line}".rstrip())

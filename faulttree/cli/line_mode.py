@@ -17,7 +17,7 @@ from faulttree.cli.output import ExitCode, out, width
 from faulttree.moves import Kind, Move
 from faulttree.present import Block, done_so_far, fallback_blocks, hand_over_page, screen
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand
-from faulttree.present.blocks import open_lines
+from faulttree.present.blocks import open_lines, sentence
 from faulttree.present.ends import code_blocks
 from faulttree.problems import FaulttreeError, JournalError, MoveError, UnreadableError, UsageError
 from faulttree.walk import HANDED_OVER, STOPPED, Walk, apply
@@ -311,9 +311,14 @@ def take_over_move(walk: Walk, lines: Lines, role: str = "") -> Move:
     if role not in library.roles:
         role = ask_one_of(lines, "Your role?", library.roles)
     occupant = ask_occupant(library.occupant.ask if library.occupant else "", lines)
-    closed = []
-    for name, item in library.open_items.items():
-        if name in walk.key.open_items:
-            still = ask_yes_no(lines, f"{item.kind.upper()}: {item.text}. Is this still so?")
-            closed += [name] if still == "no" else []
-    return Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=tuple(closed))
+    return Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=ask_closed(walk, lines))
+
+
+def ask_closed(walk: Walk, lines: Lines) -> tuple[str, ...]:
+    """The open items that are closed, by asking for each of them."""
+    asked = {
+        name: ask_yes_no(lines, f"{item.kind.upper()}: {sentence(item.text)} Is this still so?")
+        for name, item in walk.library.open_items.items()
+        if name in walk.key.open_items
+    }
+    return tuple(name for name, answer in asked.items() if answer == "no")

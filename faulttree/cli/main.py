@@ -33,14 +33,15 @@ WITH_VALUE = ("--library", "--color")
 FLAGS = ("--debug",)
 HELP = ("-h", "--help")
 
-START = """\
-faulttree walks crew and mechanic from a symptom to a confirmed corrective action.
-The patient comes first: if the patient cannot wait, use the operator's emergency procedure.
-
-  faulttree symptoms            list the symptoms
-  faulttree symptoms legs       find one by your own words
-  faulttree walk TREE           walk it
-  faulttree --help              all commands"""
+PURPOSE = "faulttree walks crew and mechanic from a symptom to a confirmed corrective action."
+PATIENT = "The patient comes first: if the patient cannot wait, use the operator's emergency procedure."
+STARTS = (
+    ("faulttree symptoms", "list the symptoms"),
+    ("faulttree symptoms legs", "find one by your own words"),
+    ("faulttree walk TREE", "walk it"),
+    ("faulttree --help", "all commands"),
+)
+"""How to start, for somebody who types the program's name alone."""
 
 DOCUMENTS = "The documentation is in docs/ beside the program. Report errors of the program to whoever maintains it."
 
@@ -161,8 +162,18 @@ def _refuse_command(name: str) -> NoReturn:
 
 
 def _start() -> int:
-    out(START)
+    from faulttree.cli.cells import in_columns
+
+    columns = _width()
+    for line in (*_what_it_is(columns), "", *in_columns(STARTS, columns)):
+        out(line)
     return 0
+
+
+def _what_it_is(width: int) -> list[str]:
+    from faulttree.cli.cells import broken
+
+    return [*broken(PURPOSE, width), *broken(PATIENT, width)]
 
 
 def _help(words: Sequence[str]) -> int:
@@ -201,7 +212,7 @@ def top_help(width: int) -> list[str]:
         ("--version", "print the version"),
     )
     return [
-        *START.splitlines()[:2],
+        *_what_it_is(width),
         "",
         "faulttree [OPTION ...] COMMAND ...",
         "",

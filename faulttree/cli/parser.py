@@ -68,7 +68,8 @@ def add_global_options(parser: argparse.ArgumentParser) -> None:
     """The options that every command has; they may stand before the command too."""
     group = parser.add_argument_group(GLOBAL_GROUP)
     group.add_argument("--library", metavar="DIR", help="use the library in DIR")
-    group.add_argument("--color", choices=(ALWAYS, NEVER, AUTO), default=AUTO, help="when to use colour; default: auto")
+    whens = (ALWAYS, NEVER, AUTO)
+    group.add_argument("--color", choices=whens, default=AUTO, metavar="WHEN", help="always, never or auto (default)")
     group.add_argument("--debug", action="store_true", help="show the traceback of an unexpected error")
     group.add_argument("-h", "--help", action="store_true", help="show this help")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
-from faulttree.cli.cells import broken
+from faulttree.cli.cells import broken, cells
 from faulttree.cli.frame import frame, numbered
 from faulttree.cli.output import Bold, Line, one_line
 from faulttree.problems import ERROR, Problem
@@ -32,6 +32,8 @@ def full(problem: Problem, lines: Sequence[str], width: int) -> Iterator[Line]:
     """A problem at length: what and where, the frame of the file, what to do, and the way that fails."""
     head = f"{place(problem)}: {problem.severity} {problem.rule}:"
     first, *more = broken(one_line(problem.message), width, f"{head} ", "  ")
+    if cells(first) > width:
+        first, more = head, broken(one_line(problem.message), width, "  ", "  ")
     yield (*concise(problem)[:-1], first.removeprefix(head[:-1]))
     yield from ((line,) for line in more)
     yield from ((line,) for line in frame(lines, problem.span, width))

@@ -88,6 +88,8 @@ def fits(wanted: str, word: str) -> bool:
     one, other = stem(wanted), stem(word)
     if one == other or (len(wanted) >= 3 and word.startswith(wanted)):
         return True
+    if word in _SMALL:
+        return False
     if min(len(one), len(other)) < 4 or one[0] != other[0]:
         return False
     return _alike(one, other) >= SAID_ALIKE

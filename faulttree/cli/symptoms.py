@@ -86,7 +86,7 @@ def run(args: Namespace) -> ExitCode:
         for each in found if fits else ():
             out(each.id)
     else:
-        _text(args.words, found if fits or found else trees, urgencies, fits)
+        _text("" if fits else _no_match(args.words, found), found or trees, urgencies)
     _talk_of_rest(headers, len(known) - len(trees), args)
     return ExitCode.DONE
 
@@ -115,13 +115,14 @@ def _wordings(trees: Sequence[Listed]) -> list[tuple[str, tuple[str, ...], tuple
     ]
 
 
-def _text(words: Sequence[str], found: Sequence[Listed], urgencies: dict[str, str], fits: bool) -> None:
+def _no_match(words: Sequence[str], nearest: Sequence[Listed]) -> str:
+    return f'No symptom fits "{one_line(" ".join(words))}". {"The nearest" if nearest else "All"} of this library:'
+
+
+def _text(heading: str, found: Sequence[Listed], urgencies: dict[str, str]) -> None:
     columns = width()
-    if not fits:
-        asked = one_line(" ".join(words))
-        for line in broken(f'No symptom fits "{asked}". {"The nearest" if found else "All"} of this library:', columns):
-            out(line)
-        out("")
+    for line in (*broken(heading, columns), "") if heading else ():
+        out(line)
     left = max((cells(one_line(each.id)) for each in found), default=0)
     before = None
     for each in found:

@@ -5,11 +5,23 @@ from __future__ import annotations
 import argparse
 import datetime
 import os
+from dataclasses import replace
 from pathlib import Path
 
 from faulttree.checking import check_library, is_sound
 from faulttree.cli.choose import choose_model, choose_tree, show_waiting
-from faulttree.cli.line_mode import Answers, Keyboard, Lines, Session, ask_occupant, show, take_over_move, wrapped
+from faulttree.cli.line_mode import (
+    Answers,
+    Keyboard,
+    Lines,
+    Session,
+    ask_closed,
+    ask_occupant,
+    ask_yes_no,
+    show,
+    take_over_move,
+    wrapped,
+)
 from faulttree.cli.output import ExitCode, out, talk
 from faulttree.cli.parser import examples
 from faulttree.journal import (
@@ -98,12 +110,16 @@ def _session(journal: Journal, walk: Walk, lines: Lines, practice: bool) -> Sess
 def _begun(args: argparse.Namespace, folder: Path, lines: Lines) -> tuple[Journal, Walk]:
     loaded, tree, code = _tree_and_code(args, folder, lines)
     library = _library(loaded)
-    walk, move = _first_move(args, lines, library, tree, code)
+    move = _first_move(args, lines, library, tree, code)
+    walk = begin(tree, library, move)
+    if code:
+        walk, move = _confirmed(walk, move, lines)
     facts = Facts(args.practice, args.aircraft, args.item, args.base)
     journal = create(folder, _files(loaded, tree), walk, move, facts, _now())
     out("")
     out(f"Walk {journal.id}. It is recorded as you go; type stop to leave and help for the words.")
-    show([done_so_far(walk)] if code else start_page(walk, args.practice))
+    if not code:
+        show(start_page(walk, args.practice))
     return journal, walk
 
 
@@ -156,15 +172,26 @@ def _library(loaded: LoadedLibrary) -> Library:
     return loaded.library
 
 
-def _first_move(args: argparse.Namespace, lines: Lines, library: Library, tree: Tree, code: str) -> tuple[Walk, Move]:
+def _first_move(args: argparse.Namespace, lines: Lines, library: Library, tree: Tree, code: str) -> Move:
     """What the walk begins with: the occupant first, the model where ways differ, the role as it was said."""
     role = args.role or library.first_role
     if role not in library.roles:
         raise UsageError(f'"{role}" is no role here', f"choose one of: {', '.join(library.roles)}")
     occupant = ask_occupant(library.occupant.ask if library.occupant else "", lines)
     model = "" if code else choose_model(library, tree, args.model, lines)
-    move = Move(Kind.BEGIN, role=role, model=model, occupant=occupant, code=code)
-    return begin(tree, library, move), move
+    return Move(Kind.BEGIN, role=role, model=model, occupant=occupant, code=code)
+
+
+def _confirmed(walk: Walk, move: Move, lines: Lines) -> tuple[Walk, Move]:
+    """What the code says, read back and confirmed; then each item that may be open."""
+    out("")
+    out(wrapped(f"The code says: {walk.tree.symptom}. {walk.key.model}."))
+    show([done_so_far(walk)])
+    out("")
+    if ask_yes_no(lines, "Read this back to whoever gave you the code. Is it right?") == "no":
+        raise UsageError("the code was not confirmed", "have it said again, letter by letter")
+    move = replace(move, closed=ask_closed(walk, lines))
+    return begin(walk.tree, walk.library, move), move
 
 
 def _files(loaded: LoadedLibrary, tree: Tree) -> dict[str, bytes]:

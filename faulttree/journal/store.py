@@ -138,7 +138,7 @@ def create(
     with plainly(f'not recorded: cannot write in "{folder}"'):
         disk.make_folder(folder)
         copies.keep(folder / copies.FOLDER, files)
-        header = _header(files, walk, facts, at)
+        header = _header(files, walk, move, facts, at)
         header = replace(header, uuid=str(uuid7(now, random)))
         begin = entry_of(walk, move, at).to_json()
         for name in walk_ids(walk.tree.short, now, facts.practice, random):
@@ -159,7 +159,12 @@ def _placed(path: Path, data: bytes) -> Journal:
         raise
 
 
-def _header(files: Mapping[str, bytes], walk: Walk, facts: Facts, at: str) -> Header:
+def stated_model(walk: Walk, move: Move) -> str:
+    """The model that was stated; empty where it makes no difference in the tree and nobody was asked for it."""
+    return "" if walk.tree.alike and len(walk.tree.models) > 1 and not move.model else walk.key.model
+
+
+def _header(files: Mapping[str, bytes], walk: Walk, move: Move, facts: Facts, at: str) -> Header:
     tree = walk.tree
     digests = copies.digests_of(files)
     return Header(
@@ -170,7 +175,7 @@ def _header(files: Mapping[str, bytes], walk: Walk, facts: Facts, at: str) -> He
         short=tree.short,
         symptom=tree.symptom,
         revision=tree.revision,
-        model=walk.key.model,
+        model=stated_model(walk, move),
         program=__version__,
         copy=copy_digest(digests),
         files=digests,

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from difflib import get_close_matches
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from faulttree.load.explain_source import Source, all_of, in_one_line, key_of, one_of, path_of, place, what
 from faulttree.load.explain_view import Mapping, Text, matches, number_of
@@ -18,8 +18,8 @@ from faulttree.load.scalars import bool_problem, number_problem
 from faulttree.load.text import short
 from faulttree.problems import Problem
 
-if TYPE_CHECKING:
-    from jsonschema.exceptions import ValidationError
+Wrong = Any
+"""A validation error. Its fields are typed as perhaps unset; in errors that come from a validator they are set."""
 
 _RULES = {
     "a text": "value-not-text",
@@ -42,7 +42,7 @@ def close(word: str, words: list[str]) -> str:
 # Keys
 
 
-def unknown_key(source: Source, error: ValidationError) -> Problem:
+def unknown_key(source: Source, error: Wrong) -> Problem:
     """A key that its mapping does not have. A key of another kind of step or notice has its own words."""
     key, span = error.message, source.key_span(error, error.message)
     owners = _owners(source, error, key)
@@ -55,7 +55,7 @@ def unknown_key(source: Source, error: ValidationError) -> Problem:
     return source.problem("key-unknown", f'unknown key "{short(key)}"{inside}', advice, span)
 
 
-def _owners(source: Source, error: ValidationError, key: str) -> list[str]:
+def _owners(source: Source, error: Wrong, key: str) -> list[str]:
     """The titles of the other kinds of the same thing that have this key."""
     definitions = source.schema["definitions"]
     kinds = next((kinds for kinds in _KINDS if error.schema in [definitions.get(kind) for kind in kinds]), ())
@@ -68,7 +68,7 @@ _KINDS = (
 )
 
 
-def missing_key(source: Source, error: ValidationError) -> Problem:
+def missing_key(source: Source, error: Wrong) -> Problem:
     """A key that must be there."""
     key = error.message
     inside = f" in {place(path_of(error))}" if error.absolute_path else ""
@@ -78,14 +78,14 @@ def missing_key(source: Source, error: ValidationError) -> Problem:
     return source.problem("key-missing", f'"{key}" is missing{inside}', advice, source.value_span(error))
 
 
-def key_form(source: Source, error: ValidationError) -> Problem:
+def key_form(source: Source, error: Wrong) -> Problem:
     """A key that is no name of the wanted form."""
     span = source.key_span(error, error.instance)
     message = f'"{short(error.instance)}" cannot be a key in {place(path_of(error))}'
     return source.problem("key-pattern", message, _form(error), span)
 
 
-def not_here(source: Source, error: ValidationError) -> Problem:
+def not_here(source: Source, error: Wrong) -> Problem:
     """A key that a neighbour excludes; the schema's comment says which."""
     message = f'"{error.message}" has no place {error.schema["$comment"]}'
     return source.problem("key-not-here", message, "take one of the two out", source.key_span(error, error.message))
@@ -94,7 +94,7 @@ def not_here(source: Source, error: ValidationError) -> Problem:
 # Values
 
 
-def wrong_type(source: Source, error: ValidationError) -> Problem:
+def wrong_type(source: Source, error: Wrong) -> Problem:
     """A value of another type than any that is wanted."""
     value, span = error.instance, source.value_span(error)
     wanted = source.expected({"type": error.validator_value} if error.validator == "type" else error.schema)
@@ -106,7 +106,7 @@ def wrong_type(source: Source, error: ValidationError) -> Problem:
     return source.problem(_RULES[wanted[0]], message, _instead(source, error, wanted), span)
 
 
-def _not_number(source: Source, error: ValidationError, value: Text, wanted: list[str]) -> Problem:
+def _not_number(source: Source, error: Wrong, value: Text, wanted: list[str]) -> Problem:
     span = source.value_span(error)
     meant = close(value, [word.strip('"') for word in wanted[1:]])
     if len(wanted) == 1 and number_of(value) is None:
@@ -116,7 +116,7 @@ def _not_number(source: Source, error: ValidationError, value: Text, wanted: lis
     return source.problem(rule, f'"{short(value)}" is not {one_of(wanted)}', advice, span)
 
 
-def _instead(source: Source, error: ValidationError, wanted: list[str]) -> str:
+def _instead(source: Source, error: Wrong, wanted: list[str]) -> str:
     """What to write in place of a value of the wrong type."""
     slip = _slip(error, wanted)
     if slip:
@@ -130,7 +130,7 @@ def _instead(source: Source, error: ValidationError, wanted: list[str]) -> str:
     return f"write {one_of(wanted)}"
 
 
-def _slip(error: ValidationError, wanted: list[str]) -> str:
+def _slip(error: Wrong, wanted: list[str]) -> str:
     """How to mend a common slip, with the author's own words where these fit; empty where it is none."""
     value, path = error.instance, path_of(error)
     if "a list" in wanted and isinstance(value, Text):
@@ -142,7 +142,7 @@ def _slip(error: ValidationError, wanted: list[str]) -> str:
     return ""
 
 
-def not_one_of(source: Source, error: ValidationError) -> Problem:
+def not_one_of(source: Source, error: Wrong) -> Problem:
     """A value that is none of the fixed words."""
     consts = [branch["const"] for branch in error.schema.get("oneOf", [error.schema])]
     words = [f'"{const}"' if isinstance(const, str) else str(const) for const in consts]
@@ -153,7 +153,7 @@ def not_one_of(source: Source, error: ValidationError) -> Problem:
     return source.problem("value-not-one-of", message, advice, source.value_span(error))
 
 
-def out_of_range(source: Source, error: ValidationError) -> Problem:
+def out_of_range(source: Source, error: Wrong) -> Problem:
     """A number that is too small or too large."""
     relation, wanted = _BOUNDS[str(error.validator)]
     bound = error.validator_value
@@ -170,7 +170,7 @@ _BOUNDS = {
 }
 
 
-def wrong_form(source: Source, error: ValidationError) -> Problem:
+def wrong_form(source: Source, error: Wrong) -> Problem:
     """A text that does not have the form that is wanted here."""
     if not error.instance.strip():
         message = f"{place(path_of(error))} holds blanks only"
@@ -179,7 +179,7 @@ def wrong_form(source: Source, error: ValidationError) -> Problem:
     return source.problem("value-pattern", message, _form(error), source.value_span(error))
 
 
-def _form(error: ValidationError) -> str:
+def _form(error: Wrong) -> str:
     """The form in words, with the author's text put into it where that is easy."""
     form, pattern = error.schema["patternErrorMessage"], error.schema["pattern"]
     text = " ".join(re.sub(r"[^A-Za-z0-9 ._-]+", "", error.instance).split())
@@ -189,7 +189,7 @@ def _form(error: ValidationError) -> str:
     return f'write "{name}": {form}' if name else f"use {form}"
 
 
-def no_day(source: Source, error: ValidationError) -> Problem:
+def no_day(source: Source, error: Wrong) -> Problem:
     """A date that the calendar does not have."""
     message = f'"{short(error.instance)}" is no day of the calendar'
     return source.problem("value-not-date", message, "write a day that exists", source.value_span(error))
@@ -198,7 +198,7 @@ def no_day(source: Source, error: ValidationError) -> Problem:
 # Lists and mappings
 
 
-def repeated(source: Source, error: ValidationError) -> Problem:
+def repeated(source: Source, error: Wrong) -> Problem:
     """A list that names the same thing twice; shown at the second."""
     items: list[Any] = error.instance
     second = next(index for index, item in enumerate(items) if item in items[:index])
@@ -208,7 +208,7 @@ def repeated(source: Source, error: ValidationError) -> Problem:
     )
 
 
-def wrong_length(source: Source, error: ValidationError) -> Problem:
+def wrong_length(source: Source, error: Wrong) -> Problem:
     """A list or mapping with too few or too many entries."""
     kind = "list" if isinstance(error.instance, list) else "mapping"
     here, count, span = place(path_of(error)), len(error.instance), source.value_span(error)
@@ -224,7 +224,7 @@ def wrong_length(source: Source, error: ValidationError) -> Problem:
     return source.problem(f"{kind}-length", f"{here} has {relation} than {bound} entries: {count}", advice, span)
 
 
-WORDS: dict[str, Callable[[Source, ValidationError], Problem]] = {
+WORDS: dict[str, Callable[[Source, Wrong], Problem]] = {
     "properties": not_here,
     "additionalProperties": unknown_key,
     "required": missing_key,

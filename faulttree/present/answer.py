@@ -60,7 +60,7 @@ class Meant(NamedTuple):
 
 
 def understand(walk: Walk, line: str) -> Meant | Aside:
-    """What ``line`` means at the state of ``walk``. Raises MoveError, saying what may be typed, where it is not clear."""
+    """What ``line`` means now. Raises MoveError, saying what may be typed, where it is not clear."""
     typed = " ".join(line.split())
     offered = choices(walk)
     if not typed:
@@ -156,7 +156,7 @@ def _closed(rest: str, offered: Sequence[Choice]) -> Meant:
 
 
 def _place(walk: Walk, rest: str) -> str:
-    """The step that ``rest`` names: a line of what was done so far, or the step's own name; empty for the one before."""
+    """The step that ``rest`` names: by its line in what was done so far, or by its own name."""
     if not rest.isdigit():
         return rest
     told = [visit.step for visit in walk.way if visit_words(walk, visit)]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
-from faulttree.model import Library, Notice
+from faulttree.model import Action, Library, Notice
 from faulttree.moves import OFF, ON
 from faulttree.walk import Walk
 
@@ -64,6 +64,16 @@ def notice_block(notice: Notice) -> Block:
 def notice_line(notice: Notice) -> Block:
     """A notice that was acknowledged, in one line."""
     return Block(notice.signal, (f"{notice.signal.upper()}, read before: {sentence(notice.hazard)}",))
+
+
+def action_blocks(walk: Walk, title: str, actions: Iterable[Action]) -> Iterator[Block]:
+    """Lines that are done at once, numbered, each with its role, and before it the notices that belong to it."""
+    for at, action in enumerate(actions, 1):
+        if at == 1:
+            yield Block("title", (f"{title}:",))
+        for notice in walk.site.notices(action.notices):
+            yield Block(notice.signal, (" ".join(notice_block(notice).lines),))
+        yield Block("how", (f"{at}. {sentence(action.do)} ({action.who})",))
 
 
 def occupant_words(library: Library, occupant: str) -> str:

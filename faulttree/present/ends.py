@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 
 from faulttree.model import Cause, End, Fix, Recheck
 from faulttree.possible import possible
-from faulttree.present.blocks import Block, document_words, open_lines, sentence, sentences
+from faulttree.present.blocks import Block, action_blocks, document_words, open_lines, sentence, sentences
 from faulttree.present.progress import done_so_far, set_aside
 from faulttree.readback import encode
 from faulttree.spelling import spell
@@ -132,7 +132,7 @@ def code_blocks(walk: Walk) -> Iterator[Block]:
 
 
 def hand_over_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
-    """For whoever comes next: what was found, what is open, the code, what to do now, and the report with its blanks."""
+    """For whoever comes next: what was found, what is open, the code, what to do now, the report with its blanks."""
     yield Block("title", (_practised("HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE.", practice),))
     yield Block("title", ("Done so far",))
     yield done_so_far(walk)
@@ -144,10 +144,8 @@ def hand_over_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
 
 
 def now_blocks(walk: Walk) -> Iterator[Block]:
-    """What to do now with occupant, equipment and aircraft: the first actions, and the fallback while occupied."""
-    if walk.tree.first_actions:
-        yield Block("title", ("Now",))
-        yield Block("how", tuple(f"{sentence(line.do)} ({line.who})" for line in walk.tree.first_actions))
+    """What to do now with occupant, equipment and aircraft: the first actions."""
+    yield from action_blocks(walk, "Now", walk.tree.first_actions)
 
 
 def report_block(walk: Walk) -> Block:
@@ -156,11 +154,5 @@ def report_block(walk: Walk) -> Block:
 
 
 def fallback_blocks(walk: Walk) -> Iterator[Block]:
-    """What to do at once when the occupant cannot wait, each line with its role and the warnings that belong to it."""
-    yield Block("title", ("Fallback: when it cannot wait",))
-    for at, line in enumerate(walk.tree.fallback, 1):
-        for notice in walk.site.notices(line.notices):
-            yield Block(
-                notice.signal, (f"{notice.signal.upper()}: {sentence(notice.hazard)}", *sentences(notice.avoid))
-            )
-        yield Block("how", (f"{at}. {sentence(line.do)} ({line.who})",))
+    """What to do at once when the occupant cannot wait."""
+    yield from action_blocks(walk, "Fallback: when it cannot wait", walk.tree.fallback)

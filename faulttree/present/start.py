@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from faulttree.model import Check, Fix, Library, Step, Work
 from faulttree.present.blocks import (
     Block,
+    action_blocks,
     document_words,
     first_line,
     revision_words,
@@ -32,8 +33,7 @@ def start_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
     if walk.tree.fallback and walk.library.occupant:
         yield Block("text", ("It cannot wait? Type: fallback",))
     yield Block("text", (revision_words(walk, practice),))
-    actions = [f"{sentence(line.do)} ({line.who})" for line in tree.first_actions]
-    yield Block("how", tuple(["At once:", *actions] if actions else []))
+    yield from action_blocks(walk, "At once", tree.first_actions)
     yield Block("how", ("Before anything is touched:", *sentences(tree.before)) if tree.before else ())
     if sees_figures(walk) and not first_line(walk):
         yield Block("text", tuple(_needs(walk)))

@@ -75,7 +75,6 @@ RULES: tuple[Rule, ...] = (
     _rule(id_differs, ERROR),
     _rule(short_taken, ERROR),
     _rule(header_late, ERROR),
-    _rule(date_wrong, ERROR),
     _rule(fallback_missing, ERROR),
     _rule(name_unknown, ERROR),
     _rule(name_like_model, ERROR),

@@ -1,10 +1,11 @@
-"""A date does not exist.
+"""The date of the library does not exist.
 
 Meaning:
-    The date has the right form, year-month-day, but the calendar has no such day.
+    The date has the form year-month-day, but the calendar has no such day. The library may also have its date in words
+    ("November 2026"); these are not looked at. Dates of trees are looked at when the file is read.
 
 Why:
-    Revisions, releases and rechecks are compared by date.
+    Revisions are compared by date.
 
 Wrong:
     date: 2026-02-30
@@ -19,26 +20,16 @@ import re
 from collections.abc import Iterator
 from datetime import date
 
-from faulttree.rules.context import Context, Hit, Path, Shared
+from faulttree.rules.context import Hit, Shared
 
 FORM = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}").fullmatch
 
 
-def check(context: Context) -> Iterator[Hit]:
-    """One hit for each date of the header."""
-    yield from _wrong(("date",), context.tree.date)
-    if context.tree.released:
-        yield from _wrong(("released", "date"), context.tree.released.date)
-
-
 def check_library(shared: Shared) -> Iterator[Hit]:
-    """The date of the library, which may also be in words."""
-    yield from _wrong(("date",), shared.library.date)
-
-
-def _wrong(path: Path, text: str) -> Iterator[Hit]:
+    """One hit at the date."""
+    text = shared.library.date
     if FORM(text) and not _exists(text):
-        yield Hit(path, f'"{text}" is no day of the calendar', "write a day that exists")
+        yield Hit(("date",), f'"{text}" is no day of the calendar', "write a day that exists")
 
 
 def _exists(text: str) -> bool:

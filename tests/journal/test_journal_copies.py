@@ -68,7 +68,9 @@ def test_a_file_is_not_kept_outside_of_its_folder(tmp_path: Path, name: str) -> 
 
 # A disk takes its time over each file: few examples, and no deadline.
 @settings(max_examples=30, deadline=None)
-@given(st.dictionaries(st.from_regex(r"[a-z]{1,3}(/[a-z]{1,3}\.x)?", fullmatch=True), st.binary(max_size=9), max_size=5))
+@given(
+    st.dictionaries(st.from_regex(r"[a-z]{1,3}(/[a-z]{1,3}\.x)?", fullmatch=True), st.binary(max_size=9), max_size=5)
+)
 def test_kept_files_come_back(files: dict[str, bytes]) -> None:
     import tempfile
 

@@ -150,6 +150,7 @@ def test_a_move_is_synced_before_append_returns_and_names_before_create_does(
         copy = journal.recorded.copy_folder
         assert synced[-1] == str(tmp_path / "new" / "walks")
         assert {str(tmp_path), str(tmp_path / "new"), str(copy.parent)} <= set(synced)
+        assert str(journal.path.with_name(f".{journal.path.name}.new")) in synced
         assert sum(".new-" in name and name.endswith(".yaml") for name in synced) == len(FILES)
     synced.clear()
     added(journal, walk, MOVES[0])

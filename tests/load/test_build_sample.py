@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from building import SAMPLE
 
 from faulttree.load.build import build_library, build_tree
@@ -125,7 +127,11 @@ def test_the_limit_has_a_scale_for_each_model() -> None:
         "Wren": Scale(0, 4, (Band("Flat", 2.2), Band("Good", None))),
     }
     assert limit.data == {"Finch": {"LAMP-01": "3"}, "Wren": {"LAMP-01": "3"}}
-    assert [limit.scales["Wren"].band_of(volts) for volts in (2.19, 2.2, 4)] == ["Flat", "Good", "Good"]
+    assert [limit.scales["Wren"].band_of(volts) for volts in map(Decimal, ("2.19", "2.2", "4"))] == [
+        "Flat",
+        "Good",
+        "Good",
+    ]
 
 
 def test_parts_consumables_and_tools() -> None:
@@ -290,7 +296,7 @@ def test_repeated_fixes_change_only_the_ways_that_they_give() -> None:
 
 def test_the_end() -> None:
     end = sample_tree().variants["Finch"].steps["out-of-use"]
-    assert end == End("out-of-use", "out of service", do=("Hang the tag on the lamp. Tell the store.",))
+    assert end == End(id="out-of-use", kind="out of service", do=("Hang the tag on the lamp. Tell the store.",))
 
 
 def test_causes() -> None:

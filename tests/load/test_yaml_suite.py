@@ -26,6 +26,9 @@ ACCEPTED = "accepted"
 # indented too little, dashes alone in brackets. None of them changes what a text says.
 TAKEN_THOUGH_INVALID = {"9C9N", "9JBA", "CVW2", "DK95-01", "G5U8", "QB6E", "SU5Z", "YJV2"}
 
+# Without a line end at the end of the file, PyYAML and libyaml add none to a last line of blanks in a block text.
+READ_OTHERWISE = {"L24T-01"}
+
 
 def outcome(text: str, libyaml: bool) -> str:
     problems = load(text.encode(), "case", libyaml).problems
@@ -58,8 +61,10 @@ def test_accepted_cases_mean_what_the_suite_says() -> None:
     """Values, styles and order of every accepted valid case are those of the suite's events."""
     outcomes = frozen()
     accepted = [case for case in CASES if case["valid"] and case["events"] and outcomes[case["id"]] == ACCEPTED]
-    for case in accepted:
-        assert meant(load(case["yaml"].encode(), "case").root) == expected(case["events"]), case["id"]
+    differing = {
+        case["id"] for case in accepted if meant(load(case["yaml"].encode(), "case").root) != expected(case["events"])
+    }
+    assert differing == READ_OTHERWISE
     assert len(accepted) > 150
 
 

@@ -1,0 +1,240 @@
+"""`faulttree check`: what is looked at, how it is told, and the exit code."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from conftest import LAMP, MakeLibrary, Run
+
+from faulttree.cli import check, claims
+from faulttree.cli.claims import claims_of
+from faulttree.explore import HOLDS
+from faulttree.graph import graph_of
+from faulttree.library import load_library
+from faulttree.moves import routes
+from faulttree.problems import WARNING, Problem, Span
+
+LOST = ("      Film: wipe-contacts\n    unable: {to: wipe-contacts}", "      Film: out-of-use\n    unable: {to: wipe-contacts}")
+"""The sample with the cause `contacts-dirty` led to an end."""
+
+
+def line_of(folder: Path) -> int:
+    """The line that was changed."""
+    lines = (folder / f"{LAMP}.yaml").read_text(encoding="utf-8").splitlines()
+    return lines.index("      Film: out-of-use") + 1
+
+
+def test_a_sound_library_has_no_problems(run: Run, library: MakeLibrary) -> None:
+    assert run("check", str(library())) == (0, "No problems in 1 tree and 7 shared files.\n", "")
+
+
+def test_the_shipped_library_is_sound(run: Run) -> None:
+    ran = run("check")
+    assert ran.code == 0, ran.out
+
+
+def test_a_problem_at_length(run: Run, library: MakeLibrary, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Place, severity, rule, message, frame, help, way, total."""
+    folder = library(*LOST)
+    monkeypatch.chdir(folder)
+    ran = run("check")
+    assert ran.code == 1
+    lines = ran.out.splitlines()
+    assert lines[0].startswith(f'{LAMP}.yaml:{line_of(folder)}:7: error cause-lost: cause "contacts-dirty" is')
+    carets = next(line for line in lines if line.strip().startswith("^"))
+    framed = lines[lines.index(carets) - 1]
+    assert framed[carets.index("^") : carets.rindex("^") + 1] == "Film"
+    assert "  help: lead this way to a fix that clears it" in ran.out
+    assert "1  spare-cell: Does the lamp light with a spare cell? -> Lights" in ran.out
+    assert "1 error in 1 file; looked at 1 tree and 7 shared files." in ran.out
+    assert "faulttree explain cause-lost" in ran.err
+
+
+def test_one_line_a_problem(run: Run, library: MakeLibrary, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder = library(*LOST)
+    monkeypatch.chdir(folder)
+    ran = run("check", "--concise")
+    [line] = ran.out.splitlines()
+    assert line.startswith(f'{LAMP}.yaml:{line_of(folder)}:7: error cause-lost: cause "contacts-dirty"')
+    assert ran.err.startswith("1 error in 1 file")
+
+
+def test_json_is_one_document(run: Run, library: MakeLibrary, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder = library(*LOST)
+    monkeypatch.chdir(folder)
+    ran = run("check", "--format", "json", "-v", "--explore")
+    assert (ran.code, ran.err) == (1, "")
+    said = json.loads(ran.out)
+    assert said["version"] == 1
+    [problem] = said["problems"]
+    assert problem["rule"] == "cause-lost"
+    place = (problem["line"], problem["column"], problem["end_line"], problem["end_column"])
+    assert place == (line_of(folder), 7, line_of(folder), 11)
+    assert problem["way"]
+    assert set(problem) == {
+        "rule", "severity", "message", "help", "file", "line", "column", "end_line", "end_column", "way",
+    }  # fmt: skip
+    assert said["explored"] == said["claims"] == []
+
+
+def test_output_is_the_same_every_time(run: Run, library: MakeLibrary) -> None:
+    folder = str(library("minutes: 1\n", "minutes: one\n"))
+    assert run("check", folder) == run("check", folder)
+
+
+@pytest.mark.parametrize(("strict", "code"), [([], 0), (["--strict"], 1)])
+def test_a_warning_alone(strict: list[str], code: int, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It exits 0, with --strict 1."""
+    problem = Problem("a-rule", WARNING, "something is odd", "look at it", "a.yaml", Span(1, 1, 1, 2))
+    monkeypatch.setattr(check, "check_library", lambda *_, **__: [problem])
+    ran = run("check", "tests/sample", *strict)
+    assert ran.code == code
+    assert "a.yaml:1:1: warning a-rule: something is odd" in ran.out
+    assert "1 warning in 1 file" in ran.out
+
+
+# -- what is looked at
+
+
+def test_a_file_is_checked_with_the_library_above_it(run: Run, library: MakeLibrary) -> None:
+    """Its own problems are told and those of other trees are not."""
+    folder = library(*LOST)
+    (folder / "below").mkdir()
+    other = folder / "below" / "other.yaml"
+    other.write_text("faulttree: 1\nid: other\n", encoding="utf-8")
+    ran = run("check", str(folder / f"{LAMP}.yaml"), "--concise")
+    assert "cause-lost" in ran.out
+    assert "other.yaml" not in ran.out
+    assert "1 tree and 7 shared files" in ran.err
+    ran = run("check", str(other), "--concise")
+    assert "other.yaml" in ran.out
+    assert "cause-lost" not in ran.out
+
+
+def test_a_folder_of_trees_is_checked_with_the_library_above_it(run: Run, library: MakeLibrary) -> None:
+    folder = library(*LOST)
+    (folder / "below").mkdir()
+    (folder / "below" / "other.yaml").write_text("faulttree: 1\nid: other\n", encoding="utf-8")
+    ran = run("check", str(folder / "below"), "--concise")
+    assert "other.yaml" in ran.out
+    assert "cause-lost" not in ran.out
+
+
+def test_problems_of_shared_files_are_told_with_a_tree(run: Run, library: MakeLibrary) -> None:
+    folder = library("urgencies:", "urgencys:", file="library.yaml")
+    ran = run("check", str(folder / f"{LAMP}.yaml"), "--concise")
+    assert ran.code == 1
+    assert "library.yaml:" in ran.out
+
+
+def test_a_shared_file_stands_for_the_whole_library(run: Run, library: MakeLibrary) -> None:
+    """What is changed in it may break any tree."""
+    folder = library(*LOST)
+    assert "cause-lost" in run("check", str(folder / "limits.yaml"), "--concise").out
+
+
+def test_two_files_of_one_library_are_checked_together(run: Run, library: MakeLibrary) -> None:
+    folder = library()
+    other = folder / "other.yaml"
+    other.write_text("faulttree: 1\nid: other\n", encoding="utf-8")
+    ran = run("check", str(folder / f"{LAMP}.yaml"), str(other), "--concise")
+    assert "2 trees and 7 shared files" in ran.err
+
+
+def test_libraries_below_a_folder_are_found(run: Run, library: MakeLibrary) -> None:
+    folder = library()
+    assert run("check", str(folder.parent)).out == "No problems in 1 tree and 7 shared files.\n"
+
+
+@pytest.mark.parametrize("name", ["nowhere", "a\0b", "trees/nowhere.yaml"])
+def test_what_is_not_there_is_told(name: str, run: Run) -> None:
+    ran = run("check", name)
+    assert ran.code == 2
+    assert "there is no file or folder" in ran.err
+
+
+def test_a_folder_without_library_is_told(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "empty").mkdir()
+    assert run("check", str(tmp_path / "empty")).code == 2
+    (tmp_path / "empty" / "a.yaml").write_text("faulttree: 1\n", encoding="utf-8")
+    assert run("check", str(tmp_path / "empty" / "a.yaml")).code == 2
+
+
+# -- claims and exploring
+
+
+def test_claims_are_what_a_brute_force_walk_meets(library: MakeLibrary) -> None:
+    """For each cause, every way that it may take is followed step by step; what it meets at a fix without mention is a claim."""
+    loaded = load_library(library())
+    tree = loaded.trees[LAMP]
+    variant = next(iter(tree.variants.values()))
+    met: set[tuple[str, str]] = set()
+    for cause in variant.causes.values():
+        waiting = [variant.start]
+        while waiting:
+            step = variant.steps[waiting.pop()]
+            clears = getattr(step, "clears", ())
+            misses = getattr(step, "misses", ())
+            if hasattr(step, "clears") and cause.id not in (*clears, *misses):
+                met.add((step.id, cause.id))
+            for answer, to in routes(step):
+                if hasattr(step, "findings") and answer != "unable" and answer not in variant.shown(step, cause):
+                    continue
+                if answer == "failed" and cause.id in (*clears, *misses):
+                    continue
+                waiting.append(to)
+    [(name, claimed)] = claims_of(loaded, [LAMP])
+    assert name == LAMP
+    assert {(claim.fix, cause) for claim in claimed for cause in claim.causes} == met
+
+
+def test_claims_are_listed_in_words(run: Run, library: MakeLibrary) -> None:
+    ran = run("check", str(library()), "-v")
+    assert f"What {LAMP} claims" in ran.out
+    words = " ".join(ran.out.split())
+    assert "With any of switch-worn, head-failed still there, lights-ten-times of fit-cell fails." in words
+
+
+def test_exploring_counts_and_says_what_holds(run: Run, library: MakeLibrary) -> None:
+    ran = run("check", str(library()), "--explore")
+    assert ran.code == 0
+    words = " ".join(ran.out.split())
+    assert f"{LAMP}, Finch: 16 steps, 147 ways, the longest 8 steps" in words
+    for rule in HOLDS:
+        assert rule in words
+
+
+def test_the_counted_ways_are_all_ways(library: MakeLibrary) -> None:
+    """The number that exploring gives, against listing every way by recursion."""
+    loaded = load_library(library())
+    variant = next(iter(loaded.trees[LAMP].variants.values()))
+    assert graph_of(variant).order
+
+    def ways(name: str) -> int:
+        step = variant.steps[name]
+        return (not hasattr(step, "findings")) + sum(ways(to) for _, to in routes(step))
+
+    assert ways(variant.start) == 147
+
+
+def test_a_rule_that_is_broken_exits_1(run: Run, library: MakeLibrary, monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = claims.explore
+
+    def broken(*args: object) -> object:
+        return whole(*args)._replace(broken=("no role meets a step it may not do: volts",))  # type: ignore[arg-type]
+
+    monkeypatch.setattr(claims, "explore", broken)
+    folder = str(library())
+    ran = run("check", folder, "--explore")
+    assert ran.code == 1
+    assert "broken: no role meets a step it may not do: volts" in ran.out
+    assert "In every one of them" not in ran.out
+    assert run("check", folder, "--explore", "--format", "json").code == 1
+
+
+def test_a_tree_with_errors_is_not_explored(run: Run, library: MakeLibrary) -> None:
+    ran = run("check", str(library(*LOST)), "--explore")
+    assert ran.code == 1
+    assert "not explored, it has errors" in ran.out

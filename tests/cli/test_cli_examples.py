@@ -1,0 +1,62 @@
+"""Every example in every help is run as it stands there."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from conftest import ROOT
+
+from faulttree.cli.main import COMMANDS, STARTS, load_command, top_help
+from faulttree.cli.parser import examples_of
+
+NAMES = [name for name, _ in COMMANDS if name != "help"]
+
+
+def top_examples() -> list[str]:
+    lines = top_help(80)
+    begin = lines.index("Examples:") + 1
+    return [line.strip() for line in lines[begin : lines.index("", begin)]]
+
+
+EXAMPLES = [
+    *top_examples(),
+    *(start for start, _ in STARTS if "TREE" not in start),
+    *(example for name in NAMES for example in examples_of(load_command(name)[0])),
+]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_command_has_two_examples_of_itself(name: str) -> None:
+    examples = examples_of(load_command(name)[0])
+    assert len(examples) >= 2
+    assert all(example.startswith("faulttree ") and name in example for example in examples)
+
+
+@pytest.fixture
+def shell_folder(tmp_path: Path) -> Path:
+    """A folder as a reader has it: the trees beside, and the program by its name. stdin is empty."""
+    shutil.copytree(ROOT / "trees", tmp_path / "trees")
+    program = tmp_path / "bin" / "faulttree"
+    program.parent.mkdir()
+    program.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m faulttree "$@"\n', encoding="utf-8")
+    program.chmod(0o755)
+    return tmp_path
+
+
+@pytest.mark.skipif(not shutil.which("bash"), reason="bash is not installed")
+@pytest.mark.parametrize("example", sorted(set(EXAMPLES)))
+def test_an_example_runs(example: str, shell_folder: Path) -> None:
+    """It ends as done; a walk without answers ends as stopped unfinished."""
+    path = os.pathsep.join((str(shell_folder / "bin"), os.environ["PATH"]))
+    env = {**os.environ, "PATH": path, "PYTHONPATH": str(ROOT)}
+    done = subprocess.run(
+        ["bash", "-c", example], cwd=shell_folder, env=env, stdin=subprocess.DEVNULL, capture_output=True, text=True
+    )
+    assert done.returncode in ((3,) if "walk " in example and "--resume" not in example else (0,)), done.stderr
+    assert "Traceback" not in done.stderr
+    assert "error" not in done.stderr

@@ -1,0 +1,294 @@
+"""``faulttree walk`` in line mode: whole walks by scripted answers, and what happens when something goes wrong."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from faulttree.cli.main import main
+from faulttree.journal import read_journal, summaries
+
+SAMPLE = str(Path(__file__).parent.parent / "sample")
+
+
+@pytest.fixture(autouse=True)
+def own_data_folder(tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("COLUMNS", "80")
+    return tmp_path / "data" / "faulttree" / "walks"
+
+
+@pytest.fixture
+def walk(tmp_path, capsys, monkeypatch):
+    """Walk with these answers, one a line; returns the exit code and what was printed on each stream."""
+
+    def run(*words: str, answers: str = "", typed: str | None = None):
+        if typed is None:
+            script = tmp_path / "answers.txt"
+            script.write_text(answers, encoding="utf-8")
+            words = (*words, "--answers", str(script))
+        else:
+            monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
+        code = main(["walk", *words])
+        out, err = capsys.readouterr()
+        return code, out, err
+
+    return run
+
+
+LAMP = ("lamp-does-not-light", "--library", SAMPLE)
+NEW_CELL = """\
+Finch
+acknowledge
+Lights
+# the mechanic of the shop goes on
+1.0 V
+done
+passed
+"""
+
+
+def test_from_symptom_to_a_corrective_action_that_passed(walk, own_data_folder) -> None:
+    code, out, err = walk(*LAMP, "--as", "repairer", answers=NEW_CELL)
+    assert (code, err) == (0, "")
+    assert "FAULT CORRECTED. NOT YET APPROVED FOR RETURN TO SERVICE." in out
+    assert "FOUND: Cell voltage under load ___ (INCOMPLETE) V." in out
+    assert "DID: New cell fitted." in out
+    assert "PROVED: Lights ___ (INCOMPLETE) of 10." in out
+    assert "REF: LAMP-01 revision B, section 2." in out
+    assert summaries(own_data_folder) == []
+    [ended] = summaries(own_data_folder, include_ended=True)
+    assert ended.last.passed
+
+
+def test_warnings_stand_before_the_step_and_once_in_full(walk) -> None:
+    _, out, _ = walk(*LAMP, answers=NEW_CELL)
+    full = out.index("WARNING: The lens gets hot in use.")
+    assert full < out.index("Take the cell out.")
+    assert out.count("Result: It burns fingers.") == 1
+    assert "WARNING, read before: The lens gets hot in use." in out
+
+
+def test_where_the_step_is_for_another_role_it_is_handed_over_and_resumed(walk, own_data_folder) -> None:
+    code, out, _ = walk(*LAMP, answers="Finch\nacknowledge\nLights\nhand over\n")
+    assert code == 0
+    assert "HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE." in out
+    assert "OPEN (disturbance): Cell lies outside the lamp." in out
+    assert "REPORT: Lamp no. ___ did not light" in out
+    [waiting] = summaries(own_data_folder)
+    code, out, _ = walk("--resume", waiting.id, "--as", "repairer", answers="yes\n1.0 V\nacknowledge\ndone\npassed\n")
+    assert code == 0
+    assert "Is this still so?" in out
+    assert "FAULT CORRECTED" in out
+
+
+def test_a_code_goes_on_where_it_was_made(walk) -> None:
+    _, out, _ = walk(*LAMP, answers="Finch\nacknowledge\nStays dark\nhand over\n")
+    code = next(line for line in out.splitlines() if "Read-back code" in line).partition(": ")[2]
+    words = ("--readback", code, "--library", SAMPLE)
+    status, out, _ = walk(*words, answers="yes\nyes\nClicks\nstop\n")
+    assert status == 3
+    assert "1. Does the lamp light with a spare cell? Stays dark." in out
+    status, _, err = walk(*words, answers="no\n")
+    assert status == 2
+    assert "not confirmed" in err
+    status, _, err = walk("--readback", code[:-1] + ("A" if code[-1] != "A" else "B"), "--library", SAMPLE, answers="")
+    assert status == 2
+    assert "check characters do not fit" in err
+
+
+def test_a_bare_number_at_a_measured_check_is_refused(walk) -> None:
+    code, out, _ = walk(*LAMP, "--as", "repairer", typed="Finch\nacknowledge\nLights\n1\nfinding 1\nstop\n")
+    assert 'type "1 V" for the reading, or "finding 1" for the finding' in " ".join(out.split()).replace("Type", "type")
+    assert code == 3
+    assert "Fit a new cell" in out
+
+
+def test_readings_are_converted_and_bounded(walk) -> None:
+    code, out, _ = walk(*LAMP, "--as", "repairer", typed="Finch\nacknowledge\n1\n9 V\n1200 mm\n1200 mV\nstop\n")
+    assert "lies between 0 and 2 V" in " ".join(out.split())
+    assert "mm" in out
+    assert "Are the contacts clean?" in out, "1.2 V is good"
+    assert code == 3
+
+
+def test_end_of_input_leaves_the_walk_saved(walk, own_data_folder) -> None:
+    code, out, _ = walk(*LAMP, typed="Finch\nacknowledge\n")
+    assert code == 3
+    assert "STILL OPEN (disturbance)" in out
+    [waiting] = summaries(own_data_folder)
+    assert waiting.last.state == "stopped"
+    code, out, _ = walk("--resume", typed="")
+    assert code == 0
+    assert waiting.id in out
+
+
+def test_an_answer_that_does_not_fit_is_asked_for_again_or_names_its_line(walk) -> None:
+    code, out, _ = walk(*LAMP, typed="Finch\nacknowlege\nacknowledge\nStays drak\nstop\n")
+    assert code == 3
+    assert 'Did you mean "acknowledge"?' in out
+    assert 'Did you mean "stays dark"?' in out
+    code, _, err = walk(*LAMP, answers="Finch\n\n# a comment\nacknowledge\nnonsense\n")
+    assert code == 2
+    assert 'answers.txt:5: "nonsense" is no answer here' in " ".join(err.split())
+
+
+def test_back_unable_note_and_what_the_log_keeps(walk, own_data_folder) -> None:
+    answers = """\
+Finch
+acknowledge
+Stays dark
+back
+unable no spare cell
+note the charger light was off
+also found: strap missing
+so far
+open
+code
+help
+hand over
+"""
+    code, out, _ = walk(*LAMP, answers=answers.replace("back\n", "back\nacknowledge\n"))
+    assert code == 0
+    assert "1. Does the lamp light with a spare cell? unable (no spare cell)." in out
+    assert "Stays dark" in out.rpartition("Also in the log:")[2]
+    assert "note: the charger light was off" in out
+    assert "also found: strap missing" in out
+
+
+def test_practice_is_marked_and_kept_apart(walk, own_data_folder) -> None:
+    code, out, _ = walk(*LAMP, "--practice", answers="Finch\nacknowledge\nLights\nhand over\n")
+    assert code == 0
+    screens = out.count("Revision 2, DRAFT")
+    assert out.count("PRACTICE. Revision 2, DRAFT") == screens > 2
+    assert "PRACTICE. HAND-OVER" in out
+    assert summaries(own_data_folder) == []
+    assert len(summaries(own_data_folder.parent / "practice")) == 1
+
+
+def test_with_an_occupant_the_patient_comes_first(walk) -> None:
+    code, out, _ = walk("cot-will-not-release", answers="yes\npeople here\nfallback\n0\nstop\n")
+    assert code == 3
+    first = out.index("Patient first.")
+    assert first < out.index("Cot will not release from the mount.")
+    for hidden in ("SKM-", "minutes", "Tools that may be needed", "likely"):
+        assert hidden not in out
+
+
+def test_a_fallback_line_that_worked_is_recorded_and_asks_for_the_occupant_anew(walk) -> None:
+    typed = "cot-will-not-release", "1\nfallback\n1\noccupant off\nhand over\n"
+    code, out, _ = walk(typed[0], typed=typed[1])
+    assert code == 0
+    assert "Not answered, so taken as yes." in out
+    assert "fallback line" in out
+
+
+def test_the_start_page_of_a_mechanic_lists_what_may_be_needed(walk) -> None:
+    _, out, _ = walk("cot-will-not-release", "--as", "mechanic", answers="no\nstop\n")
+    for title in ("Tools", "Parts", "Consumables", "Documents", "People"):
+        assert f"{title} that may be needed" in out
+    assert "SKM-0430 Release cable assembly" in " ".join(out.split())
+
+
+def test_symptom_by_words_and_by_number(walk) -> None:
+    _, out, _ = walk(typed="stuck in the aircraft\n1\nstop\n")
+    assert "Cot will not release from the mount." in out
+    _, out, _ = walk(typed="3\n1\nAlder\nstop\n")
+    assert "A wheel thumps" in out
+
+
+def test_a_tree_with_a_problem_is_not_walked(walk, tmp_path) -> None:
+    import shutil
+
+    shutil.copytree(SAMPLE, tmp_path / "broken")
+    tree = tmp_path / "broken" / "lamp-does-not-light.yaml"
+    tree.write_text(tree.read_text().replace("Lights: volts", "Lights: out-of-use", 1))
+    code, _, err = walk("lamp-does-not-light", "--library", str(tmp_path / "broken"), answers="")
+    assert code == 1
+    assert "has problems and is not walked" in err
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["no-such-tree"], "there is no tree"),
+        (["lamp-does-not-light", "--library", SAMPLE, "--as", "boss"], "choose one of: user, repairer"),
+        (["lamp-does-not-light", "--library", SAMPLE, "--model", "Lark"], "choose one of: Finch, Wren"),
+        (["--resume", "XYZ-0101-AA"], "there is no walk"),
+        (["cot-will-not-release", "--resume", "A"], "do not go together"),
+        (["cot-will-not-release", "--answers", "/no/such/file"], "cannot be read"),
+        (["--readback", "ABCD"], "no read-back code"),
+    ],
+)
+def test_wrong_words_get_a_sentence(words, says, capsys, own_data_folder) -> None:
+    own_data_folder.mkdir(parents=True)
+    assert main(["walk", *words]) == 2
+    err = capsys.readouterr().err
+    assert says in " ".join(err.split())
+
+
+def test_a_journal_that_cannot_be_written_stops_the_walk_before_the_next_question(walk, monkeypatch) -> None:
+    from faulttree.journal import disk
+
+    written = disk.write_all
+    calls = []
+
+    def full(file, data):
+        calls.append(data)
+        if b'"finding"' in data:
+            raise OSError(28, "No space left on device")
+        return written(file, data)
+
+    monkeypatch.setattr(disk, "write_all", full)
+    code, out, _ = walk(*LAMP, typed="Finch\nacknowledge\nLights\n\nleave\n")
+    assert "NOT RECORDED" in out
+    assert out.count("NOT RECORDED") == 2, "Enter tries again"
+    assert "Is the old cell good under load?" not in out
+    assert code == 2
+
+
+def test_control_characters_that_are_typed_never_reach_the_terminal(walk) -> None:
+    _, out, _ = walk(*LAMP, typed="Finch\nnote \x1b[2J\x07 gone\nacknowledge\nLights\nhand over\n")
+    assert "\x1b" not in out
+    assert "\\x1b[2J" in out
+
+
+def test_ctrl_c_says_what_stays_open(tmp_path) -> None:
+    env = {**os.environ, "XDG_DATA_HOME": str(tmp_path)}
+    command = [sys.executable, "-m", "faulttree", "walk", *LAMP]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=env) as child:
+        child.stdin.write("Finch\nacknowledge\n")
+        child.stdin.flush()
+        wait_for(tmp_path, 2)
+        child.send_signal(signal.SIGINT)
+        out, _ = child.communicate(timeout=20)
+    assert child.returncode == 130
+    assert "STILL OPEN (disturbance)" in out
+
+
+def wait_for(folder: Path, moves: int) -> None:
+    """Until the journal below ``folder`` has that many moves."""
+    until = time.monotonic() + 20
+    while time.monotonic() < until:
+        for path in folder.rglob("*.jsonl"):
+            if len(read_journal(path).entries) >= moves:
+                return
+        time.sleep(0.02)
+    pytest.fail("the walk was not recorded")
+
+
+def test_every_line_of_the_journal_is_whole_json(walk, own_data_folder) -> None:
+    walk(*LAMP, "--aircraft", "G-TEST", "--item", "cot 4", "--base", "A", answers=NEW_CELL)
+    [path] = own_data_folder.glob("*.jsonl")
+    lines = [json.loads(line) for line in path.read_text().splitlines()]
+    assert [line["n"] for line in lines] == list(range(len(lines)))
+    assert lines[0]["aircraft"] == "G-TEST"
+    assert lines[1]["move"]["kind"] == "begin"

@@ -1,0 +1,173 @@
+"""Headers for listings: read line by line, and the same as when they are read as YAML."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+from building import HEADER, SAMPLE, tree_text
+from hypothesis import given
+from hypothesis import strategies as st
+
+from faulttree.load import header
+from faulttree.load.header import Header, has_end, read_header
+
+PLAIN = """faulttree: 1
+id: no-light            # = file name
+short: LMP
+symptom: The lamp doesn't light:never   # in any weather
+also:
+- dark
+
+  # a comment
+- no lamp > 3
+equipment: [hand lamp, head lamp]
+models:
+    - Finch
+    - Wren
+urgency: soon
+revision: 12
+date: 2026-01-31
+status: draft
+before:
+  - The lamp's charger is off.
+first_actions: [{who: crew, do: Tag it.}]
+otherwise: {cannot: out}
+causes:
+  flat: {is: "Cell
+flat"}
+"""
+
+READ = Header(
+    id="no-light",
+    symptom="The lamp doesn't light:never",
+    also=("dark", "no lamp > 3"),
+    equipment=("hand lamp", "head lamp"),
+    urgency="soon",
+    models=("Finch", "Wren"),
+    revision=12,
+    status="draft",
+    date="2026-01-31",
+)
+
+
+def by_lines(text: str) -> Header | None:
+    """The header as it is read line by line; None where that declines."""
+    try:
+        return header._header(header._plain_values(header._head_of(text.encode()).decode()))
+    except header._Declined:
+        return None
+
+
+def by_yaml(text: str) -> Header | None:
+    return header._read_as_yaml(header._head_of(text.encode()))
+
+
+def test_a_plain_header_is_read_line_by_line() -> None:
+    text = PLAIN.replace(" > 3", "")
+    assert by_lines(text) == READ._replace(also=("dark", "no lamp")) == by_yaml(text)
+
+
+def test_a_header_that_is_not_plain_is_read_as_yaml() -> None:
+    assert by_lines(PLAIN) is None
+    assert by_yaml(PLAIN) == read_header(PLAIN.encode()) == READ
+
+
+def test_the_sample_is_read_line_by_line() -> None:
+    text = (SAMPLE / "lamp-does-not-light.yaml").read_text()
+    found = by_lines(text)
+    assert found is not None
+    assert (found.id, found.revision, found.also) == ("lamp-does-not-light", 2, ("lamp is dead", "no light"))
+    assert found == by_yaml(text)
+
+
+def test_line_ends_of_other_systems_and_a_byte_order_mark_change_nothing() -> None:
+    assert read_header(PLAIN.replace("\n", "\r\n").encode()) == READ
+    assert read_header(b"\xef\xbb\xbf" + PLAIN.encode()) == READ
+
+
+def test_what_is_left_out_is_empty() -> None:
+    found = read_header(tree_text("first: {end: out of service}").encode())
+    assert found is not None
+    assert (found.also, found.models) == ((), ())
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("id: no-light", "id: no light"),
+        ("revision: 12", "revision: 0"),
+        ("revision: 12", "revision: 1\u0663"),
+        ("revision: 12", "revision: twelve"),
+        ("date: 2026-01-31", "date: 2026-02-30"),
+        ("status: draft", "status: ready"),
+        ("urgency: soon\n", ""),
+        ("equipment: [hand lamp, head lamp]\n", ""),
+        ("- dark", "- dark\n- dark"),
+        ("    - Wren", "    - wren"),
+        ("symptom:", "symptom: {a: b}\nsymptom:"),
+        ("The lamp", "The \x1b[31mlamp"),
+        ("The lamp", "\u202eThe lamp"),
+        ("short: LMP", "short: [LMP"),
+        ("also:", "also: &a"),
+    ],
+)
+def test_a_header_that_cannot_be_read_is_none(before: str, after: str) -> None:
+    assert before in PLAIN
+    text = PLAIN.replace(before, after, 1)
+    assert read_header(text.encode()) is None
+
+
+def test_bytes_that_are_no_text_have_no_header() -> None:
+    assert read_header(b"") is None
+    assert read_header(b"causes: {}") is None
+    assert read_header(b"\xff\xfe\x00") is None
+    assert read_header(PLAIN.replace("lamp", "l\udcffmp").encode(errors="surrogateescape")) is None
+
+
+def test_only_what_stands_before_the_causes_is_read() -> None:
+    text = PLAIN.partition("causes:")[0] + "causes:\n  ][ no YAML at all\nsymptom: another"
+    assert read_header(text.encode()) == READ
+    assert has_end(text.encode())
+    assert not has_end(PLAIN.partition("\ncauses:")[0].encode())
+
+
+# -- the two ways agree
+
+LINES = r"""
+also: | also: [a, b] | also: [a, | b] | - a | - b | c d | models: [Wren] | models: Wren | before: | # c | }
+symptom: a b | symptom: a: b | symptom: a #b | symptom: a # b | symptom: a#b | symptom: 'a' | symptom: | symptom: a:
+symptom: "a | symptom: it's | symptom: > | id: x | x-own: "a | id: y" | 'id': z | symptom: - a | symptom: -a
+revision: 0x10 | revision: 2.0 | date: 2024-02-29 | x-own: {a: [b]} | x-own: {a: | also: [] | also: [a, a] | ---
+also: ['a', b] | also: [a: b] | equipment: [a] | equipment: | short: X | symptom: a\u00a0b | symptom:  a  b
+"""
+PIECES = [piece.strip() for line in LINES.strip().split("\n") for piece in line.split("|")]
+PIECES += ["", "x-own: |", "symptom: a\u00a0b", "symptom: a\u2028b", *HEADER.strip().replace("    ", "").split("\n")]
+PIECES += [indent + piece for indent in ("  ", "    ") for piece in ("- a", "- b", "c d", "# c", "b]", "id: x", "}")]
+"""Lines that headers are put together of, sound and unsound."""
+
+
+@given(st.lists(st.sampled_from(PIECES), max_size=6), st.randoms(use_true_random=False))
+def test_both_ways_read_the_same_header_where_both_read_one(lines: list[str], chance: object) -> None:
+    assert hasattr(chance, "randrange")
+    whole = HEADER.strip().replace("    ", "").split("\n")
+    for line in lines:
+        whole.insert(chance.randrange(len(whole) + 1), line)
+    kept = [line for at, line in enumerate(whole) if line not in whole[:at] or not line[:1].isalpha()]
+    text = "\n".join(kept) + "\ncauses: {}\n"
+    quick, careful = by_lines(text), by_yaml(text)
+    if quick is not None and careful is not None:
+        assert quick == careful
+    assert read_header(text.encode()) == (quick or careful)
+
+
+def test_no_yaml_and_no_model_are_imported_for_a_plain_header() -> None:
+    """Listings are asked for at the start of every walk; what they do not need would be waited for."""
+    code = (
+        "import sys; from pathlib import Path; from faulttree.load.header import read_header\n"
+        f"assert read_header(Path({str(SAMPLE / 'lamp-does-not-light.yaml')!r}).read_bytes())\n"
+        "print(' '.join(set(sys.modules) & {'yaml', 'dataclasses', 'jsonschema', 'faulttree.model', 'inspect'}))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == ""
