@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from argparse import ArgumentParser, Namespace
 
 from faulttree.cli.cells import broken, in_columns
@@ -24,6 +25,8 @@ def configure(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> ExitCode:
     """Print the page of a rule, or the names of a family."""
+    if sys.flags.optimize > 1:
+        raise UsageError("Python was told to leave out the pages of the rules (-OO)", "run faulttree without -OO")
     wanted = args.rule.strip().lower()
     known = list(names())
     if wanted in known:

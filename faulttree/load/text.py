@@ -159,6 +159,8 @@ def block_span(text: str, start: Mark, end: Mark) -> Span:
 
 
 def short(text: str) -> str:
-    """The text on one line, cut to a length that fits a message."""
+    """The text on one line, cut to a length that fits a message; what does not print is replaced."""
     line = " ".join(text.split())
+    if not line.isprintable():
+        line = "".join(character if character.isprintable() else STAND_IN for character in line)
     return line if len(line) <= LONGEST_CULPRIT else line[: LONGEST_CULPRIT - 3] + "..."

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from yaml.error import Mark, MarkedYAMLError
 
+from faulttree.load.text import short
 from faulttree.problems import ERROR, Problem, Span
 
 RULES = (
@@ -168,7 +169,7 @@ def syntax_problem(error: MarkedYAMLError, text: str, place: Callable[[int], Spa
         mark = error.context_mark
     index = min(mark.index, len(text)) if mark else 0
     line = error.context_mark.line + 1 if error.context_mark else 1
-    message = case.message.format(found=text[index : index + 1], line=line)
+    message = case.message.format(found=short(text[index : index + 1]), line=line)
     return Problem(case.rule, ERROR, message, case.advice, file, place(index))
 
 

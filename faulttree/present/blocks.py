@@ -67,13 +67,28 @@ def notice_line(notice: Notice) -> Block:
 
 
 def action_blocks(walk: Walk, title: str, actions: Iterable[Action]) -> Iterator[Block]:
-    """Lines that are done at once, numbered, each with its role, and before it the notices that belong to it."""
+    """Lines that are done at once, numbered, each with its role, and before it the notices that belong to it.
+
+    Where somebody is or may be on the equipment the notices are cut to the hazard and the first thing that avoids
+    it: these lines are read in seconds or not at all.
+    """
+    hurry = occupant_may_be_on(walk)
     for at, action in enumerate(actions, 1):
         if at == 1:
             yield Block("title", (f"{title}:",))
         for notice in walk.site.notices(action.notices):
-            yield Block(notice.signal, (" ".join(notice_block(notice).lines),))
+            yield _short(notice) if hurry else Block(notice.signal, (" ".join(notice_block(notice).lines),))
         yield Block("how", (f"{at}. {sentence(action.do)} ({action.who})",))
+
+
+def _short(notice: Notice) -> Block:
+    texts = notice.text[:1] if notice.signal == "note" else (notice.hazard, *notice.avoid[:1])
+    return Block(notice.signal, (f"{notice.signal.upper()}: {' '.join(sentences(texts))}",))
+
+
+def occupant_may_be_on(walk: Walk) -> bool:
+    """Whether somebody is on the equipment, or nobody has said that there is not."""
+    return walk.library.occupant is not None and walk.key.occupant != OFF
 
 
 def occupant_words(library: Library, occupant: str) -> str:
@@ -106,7 +121,7 @@ def open_lines(walk: Walk) -> tuple[str, ...]:
 
 def first_line(walk: Walk) -> tuple[Block, ...]:
     """The line that stands first while the equipment is occupied, or may be."""
-    if walk.library.occupant is None or walk.key.occupant == OFF:
+    if walk.library.occupant is None or not occupant_may_be_on(walk):
         return ()
     return (Block("first", (sentence(walk.library.occupant.first),)),)
 

@@ -24,6 +24,7 @@ Right:
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from faulttree.moves import Kind
 from faulttree.rules.context import Context, Hit
@@ -44,7 +45,9 @@ def check(context: Context) -> Iterator[Hit]:
                 seen.setdefault(_plain(label), label)
 
 
+@lru_cache(maxsize=4096)
 def _plain(label: str) -> str:
+    """The label without capital letters and needless blanks; the same labels come again and again."""
     return " ".join(label.casefold().split())
 
 

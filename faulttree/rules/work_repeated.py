@@ -59,10 +59,9 @@ def repeats(variant: Variant, graph: Graph) -> Iterator[Repeat]:
     What was met on some way to a step is carried along as bits, one for each base that stands at several steps.
     """
     bases = {name: step.base for name in graph.order if isinstance(step := variant.steps[name], Work)}
-    places = list(bases.values())
-    bits = {base: 1 << at for at, base in enumerate(dict.fromkeys(places)) if places.count(base) > 1}
-    if not bits:
+    if len(set(bases.values())) == len(bases):
         return
+    bits = {base: 1 << at for at, base in enumerate(dict.fromkeys(bases.values()))}
     met = dict.fromkeys(graph.order, 0)
     for name in graph.order:
         bit = bits.get(bases.get(name, ""), 0)

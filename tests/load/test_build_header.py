@@ -7,7 +7,7 @@ import sys
 
 import pytest
 from building import HEADER, SAMPLE, tree_text
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from faulttree.load import header
@@ -148,14 +148,23 @@ PIECES += [indent + piece for indent in ("  ", "    ") for piece in ("- a", "- b
 """Lines that headers are put together of, sound and unsound."""
 
 
-@given(st.lists(st.sampled_from(PIECES), max_size=6), st.randoms(use_true_random=False))
-def test_both_ways_read_the_same_header_where_both_read_one(lines: list[str], chance: object) -> None:
-    assert hasattr(chance, "randrange")
-    whole = HEADER.strip().replace("    ", "").split("\n")
-    for line in lines:
-        whole.insert(chance.randrange(len(whole) + 1), line)
-    kept = [line for at, line in enumerate(whole) if line not in whole[:at] or not line[:1].isalpha()]
-    text = "\n".join(kept) + "\ncauses: {}\n"
+def put_in(lines: list[str], piece: str, at: int) -> None:
+    """Puts a piece in the place of the line that has the same key, else at a place of its own."""
+    key = piece.partition(":")[0]
+    same = [index for index, line in enumerate(lines) if line.partition(":")[0] == key and ":" in piece]
+    if same:
+        lines[same[0]] = piece
+    else:
+        lines.insert(at % (len(lines) + 1), piece)
+
+
+@settings(max_examples=400)
+@given(st.lists(st.tuples(st.sampled_from(PIECES), st.integers(0, 20)), max_size=5))
+def test_both_ways_read_the_same_header_where_both_read_one(pieces: list[tuple[str, int]]) -> None:
+    lines = HEADER.strip().replace("    ", "").split("\n")
+    for piece, at in pieces:
+        put_in(lines, piece, at)
+    text = "\n".join(lines) + "\ncauses: {}\n"
     quick, careful = by_lines(text), by_yaml(text)
     if quick is not None and careful is not None:
         assert quick == careful

@@ -108,3 +108,4 @@ def test_short_fits_one_line() -> None:
     """Culprits in messages are one line of bounded length."""
     assert short("a\n  b") == "a b"
     assert len(short("x" * 1000)) == 60
+    assert short("soft\xadhyphen, \u200bwide space\u3000") == "soft\ufffdhyphen, \ufffdwide space"
