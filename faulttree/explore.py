@@ -64,30 +64,48 @@ class Items:
         self.library = library
         self.bits = {name: 1 << at for at, name in enumerate(library.open_items)}
         self.hold = self.mask(must_close(library, frozenset(library.open_items)))
+        self._openings: dict[tuple[tuple[str, ...], tuple[str, ...]], Change] = {}
 
     def mask(self, names: tuple[str, ...] | frozenset[str]) -> int:
         """The bits of ``names``; names that are no item count nothing."""
-        return sum(self.bits.get(name, 0) for name in set(names))
+        return sum(self.bits.get(name, 0) for name in set(names)) if names else 0
 
     def names(self, mask: int) -> tuple[str, ...]:
         """The items whose bits are set."""
         return tuple(name for name, bit in self.bits.items() if mask & bit)
 
     def opening(self, step: Work) -> Change:
-        """What passing the gates of ``step`` does."""
-        change = Change(0, 0)
+        """What passing the gates of ``step`` does. Many steps do the same, so it is worked out once."""
+        key = (step.accesses, step.opens)
+        if key not in self._openings:
+            self._openings[key] = self._opening(step)
+        return self._openings[key]
+
+    def _opening(self, step: Work) -> Change:
+        change = NOTHING
         for name in step.accesses:
             if access := self.library.accesses.get(name):
                 change = change.then(self._access(access))
         return change.then(Change(0, self.mask(step.opens)))
+
+    def closing(self, change: Change, closes: tuple[str, ...], opens: tuple[str, ...] = ()) -> Change:
+        """``change``, and after it what is closed and then opened; mostly that is nothing."""
+        return change.then(Change(self.mask(closes), self.mask(opens))) if closes or opens else change
 
     def _access(self, access: Access) -> Change:
         away = self.mask(shut_by(self.library, access)) | self.mask(access.closes)
         return Change(away, self.mask(access.opens))
 
 
-Hop = tuple[str, str, int]
-"""An answer, the step it leads to, and the items open on arriving there."""
+NOTHING = Change(0, 0)
+
+
+class Hop(NamedTuple):
+    """A way on from a step: its answer, the step it leads to, and what it does to the open items."""
+
+    answer: str
+    to: str
+    change: Change
 
 
 def left_open(library: Library, variant: Variant, graph: Graph) -> list[LeftOpen]:
@@ -95,19 +113,20 @@ def left_open(library: Library, variant: Variant, graph: Graph) -> list[LeftOpen
     items = Items(library)
     if not graph.order or not _opens_anything(library, variant):
         return []
+    steps = {name: variant.steps[name] for name in graph.order}
+    ends = {name: change for name, step in steps.items() if (change := _at_its_end(items, step))}
+    hops = {name: [hop for hop in _hops(items, step) if hop.to in steps] for name, step in steps.items()}
     failures: dict[str, LeftOpen] = {}
     start = (variant.start, 0)
     came: dict[tuple[str, int], tuple[tuple[str, int], str] | None] = {start: None}
     queue = deque([start])
     while queue:
-        here = queue.popleft()
-        step = variant.steps[here[0]]
-        open_now = _open_where_it_ends(items, step, here[1]) & items.hold
-        if open_now and step.id not in failures:
-            failures[step.id] = LeftOpen(step.id, items.names(open_now), _way(came, here))
-        for answer, to, open_then in _hops(items, step, here[1]):
-            there = (to, open_then)
-            if to in variant.steps and there not in came:
+        here = name, open_now = queue.popleft()
+        if name in ends and name not in failures and (held := ends[name].of(open_now) & items.hold):
+            failures[name] = LeftOpen(name, items.names(held), _way(came, here))
+        for answer, to, (away, add) in hops[name]:
+            there = (to, open_now & ~away | add)
+            if there not in came:
                 came[there] = (here, answer)
                 queue.append(there)
     return [failures[name] for name in graph.order if name in failures]
@@ -124,32 +143,30 @@ def _opens_anything(library: Library, variant: Variant) -> bool:
     return False
 
 
-def _open_where_it_ends(items: Items, step: Step, open_now: int) -> int:
-    """What is open when the operational check of a fix passes, or at no fault found; nothing elsewhere."""
+def _at_its_end(items: Items, step: Step) -> Change | None:
+    """What is done until the operational check of a fix passes, or no fault found is reached; None elsewhere."""
     if isinstance(step, Fix):
-        return items.opening(step).of(open_now) & ~items.mask(step.closes)
-    if isinstance(step, End) and step.kind == "no fault found":
-        return open_now
-    return 0
+        return items.closing(items.opening(step), step.closes)
+    return NOTHING if isinstance(step, End) and step.kind == "no fault found" else None
 
 
-def _hops(items: Items, step: Step, open_now: int) -> Iterator[Hop]:
+def _hops(items: Items, step: Step) -> Iterator[Hop]:
+    """The ways on from a step. It may be given up before its gates are passed, during its work and after it."""
     if isinstance(step, End):
-        yield from ((answer, to, open_now) for answer, to in routes(step))
+        yield from (Hop(answer, to, NOTHING) for answer, to in routes(step))
         return
-    begun = items.opening(step).of(open_now)
+    begun = items.opening(step)
+    done = items.closing(begun, step.closes)
     if isinstance(step, Check):
-        closed = begun & ~items.mask(step.closes)
         for finding in step.findings:
-            yield finding.label, finding.goto, closed & ~items.mask(finding.closes) | items.mask(finding.opens)
+            yield Hop(finding.label, finding.goto, items.closing(done, finding.closes, finding.opens))
         if step.unable:
-            yield from ((Kind.UNABLE, step.unable.to, each) for each in {open_now, begun})
+            yield from (Hop(Kind.UNABLE, step.unable.to, each) for each in dict.fromkeys((NOTHING, begun)))
         return
-    done = begun & ~items.mask(step.closes)
     if step.failed:
-        yield Kind.FAILED, step.failed.to, done
+        yield Hop(Kind.FAILED, step.failed.to, done)
     if step.cannot:
-        yield from ((Kind.CANNOT, step.cannot.to, each) for each in {open_now, begun, done})
+        yield from (Hop(Kind.CANNOT, step.cannot.to, each) for each in dict.fromkeys((NOTHING, begun, done)))
 
 
 def _way(

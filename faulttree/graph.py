@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from faulttree.model import Variant
-from faulttree.moves import routes
+from faulttree.model import Check, Fix, Step, Variant
 
 
 class Graph(NamedTuple):
@@ -22,12 +21,22 @@ class Graph(NamedTuple):
         return frozenset(self.order)
 
 
+def targets(step: Step) -> list[str]:
+    """Where the ways of a step lead, in the order of `moves.routes`, which also has what leads there."""
+    found: list[str] = []
+    if isinstance(step, Check):
+        found += [finding.goto for finding in step.findings if finding.goto]
+        rest = (step.unable,)
+    else:
+        rest = (step.failed, step.cannot) if isinstance(step, Fix) else (step.cannot,)
+    found += [route.to for route in rest if route]
+    return found
+
+
 def graph_of(variant: Variant) -> Graph:
     """The graph of ``variant`` from its start. Names that are no step are left out."""
     steps = variant.steps
-    successors = {
-        name: tuple(dict.fromkeys(to for _, to in routes(step) if to in steps)) for name, step in steps.items()
-    }
+    successors = {name: [to for to in dict.fromkeys(targets(step)) if to in steps] for name, step in steps.items()}
     order, cycle = _depth_first(successors, variant.start) if variant.start in steps else ((), ())
     return Graph(successors, order, cycle)
 

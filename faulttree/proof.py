@@ -83,17 +83,45 @@ def plan_of(variant: Variant, graph: Graph) -> Plan:
     """The plan of ``variant``; ``graph`` must have no circle."""
     bits = {name: 1 << at for at, name in enumerate(variant.causes)}
     plan = Plan(variant, bits, graph.order, {})
+    naming = _naming(plan)
     for name in graph.order:
-        plan.edges[name] = tuple(edge for edge in _edges(plan, variant.steps[name]) if edge.to in variant.steps)
+        edges = _edges(plan, variant.steps[name], naming)
+        plan.edges[name] = tuple(edge for edge in edges if edge.to in variant.steps)
     return plan
 
 
-def _edges(plan: Plan, step: Step) -> Iterator[Edge]:
+Naming = dict[str, list[tuple[int, tuple[str, ...]]]]
+"""By base check, the bits of the causes that name it, with what they show there."""
+
+
+def _naming(plan: Plan) -> Naming:
+    naming: Naming = {}
+    for name, cause in plan.variant.causes.items():
+        for check, labels in cause.shows.items():
+            if labels:
+                naming.setdefault(check, []).append((plan.bits[name], labels))
+    return naming
+
+
+def _takers(check: Check, naming: list[tuple[int, tuple[str, ...]]], every: int) -> dict[str, int]:
+    """By label, the causes that may show it: `Variant.shown` for all causes together."""
+    takers = dict.fromkeys((finding.label for finding in check.findings), 0)
+    rest = every
+    for bit, labels in naming:
+        rest &= ~bit
+        for label in [each for each in labels if each in takers] or takers:
+            takers[label] |= bit
+    for label in [each for each in check.usual if each in takers] or takers:
+        takers[label] |= rest
+    return takers
+
+
+def _edges(plan: Plan, step: Step, naming: Naming) -> Iterator[Edge]:
     every = (1 << len(plan.bits)) - 1
     if isinstance(step, Check):
-        shown = [(bit, plan.variant.shown(step, plan.variant.causes[name])) for name, bit in plan.bits.items()]
+        takers = _takers(step, naming.get(step.base, []), every)
         for finding in step.findings:
-            takes = sum(bit for bit, labels in shown if finding.label in labels)
+            takes = takers[finding.label]
             yield Edge(finding.label, finding.goto, takes, every & ~takes, step.sure >= 1, False, False)
         if step.unable:
             yield Edge(Kind.UNABLE, step.unable.to, every, 0, True, True, False)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from faulttree.cli.report import counted
+from faulttree.cli.report import COUNTABLE, counted
 from faulttree.explore import HOLDS, Explored, explore
 from faulttree.graph import graph_of
 from faulttree.library import LoadedLibrary
@@ -83,10 +83,17 @@ def explored_in(loaded: LoadedLibrary, trees: Sequence[str]) -> Iterator[tuple[s
 
 
 def explored_as_json(loaded: LoadedLibrary, trees: Sequence[str]) -> Iterator[dict[str, object]]:
-    """The same as it stands in JSON."""
+    """The same as it stands in JSON; ``ways`` is null where they are more than such a number can say."""
     for tree, found in _explored(loaded, trees):
-        models = list(tree.models) if tree.alike else [found.model]
-        yield {"tree": tree.id, "models": models, **found._asdict(), "broken": list(found.broken)}
+        yield {
+            "tree": tree.id,
+            "models": list(tree.models) if tree.alike else [found.model],
+            "steps": found.steps,
+            "ways": found.ways if found.ways < COUNTABLE else None,
+            "longest": found.longest,
+            "states": found.keys,
+            "broken": list(found.broken),
+        }
 
 
 def _explored(loaded: LoadedLibrary, trees: Sequence[str]) -> Iterator[tuple[Tree, Explored]]:

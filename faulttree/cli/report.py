@@ -11,6 +11,11 @@ from faulttree.cli.output import Bold, Line, one_line
 from faulttree.problems import ERROR, Problem
 
 JSON_VERSION = 1
+COUNTABLE = 10**15
+"""From here on numbers are told by their power of ten: a tree may have more ways than a number has room for."""
+
+LOG_2 = 0.30103
+"""Logarithm of 2 to the base 10."""
 
 
 def place(problem: Problem) -> str:
@@ -59,7 +64,9 @@ def total(problems: Sequence[Problem], trees: int, shared: int) -> str:
 
 
 def counted(count: int, what: str) -> str:
-    """``1 tree``, ``2 trees``."""
+    """``1 tree``, ``2 trees``; numbers that nobody can read by their power of ten."""
+    if count >= COUNTABLE:
+        return f"about 10^{int((count.bit_length() - 1) * LOG_2)} {what}s"
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 

@@ -20,6 +20,9 @@ from faulttree.moves import routes
 from faulttree.problems import ERROR, LibraryError, UsageError
 
 USUAL_LIMIT = 200
+MOST_TO_OFFER = 10_000
+"""Nobody is advised to list more ways than this."""
+
 
 
 def configure(parser: ArgumentParser) -> None:
@@ -92,6 +95,14 @@ class Way(NamedTuple):
     """Whether the fix that it stops at is done, so that only its operational check is handed over."""
 
 
+class Link(NamedTuple):
+    """A step with its answer, and the link before: ways that begin alike share their beginning."""
+
+    before: Link | None
+    step: str
+    answer: str
+
+
 def ways_of(library: Library, variant: Variant, role: str) -> Iterator[Way]:
     """Every way of ``role``, in file order. There can be very many: take what you need."""
     stack: list[tuple[str, tuple[tuple[str, str], ...]]] = (
@@ -102,15 +113,23 @@ def ways_of(library: Library, variant: Variant, role: str) -> Iterator[Way]:
         step = variant.steps[name]
         other = for_other(library, step, role)
         if other:
-            yield Way(way, name, other, False)
+            yield Way(_unlinked(way), name, other, False)
             continue
         following = [(answer, to) for answer, to in routes(step) if to in variant.steps]
         prover = _prover(library, step, role)
         if not isinstance(step, Check) or not following:
-            yield Way(way, name, prover)
+            yield Way(_unlinked(way), name, prover)
         for answer, to in reversed(following):
             if not (prover and answer == "failed"):
-                stack.append((to, (*way, (name, answer))))
+                stack.append((to, Link(way, name, answer)))
+
+
+def _unlinked(way: Link | None) -> tuple[tuple[str, str], ...]:
+    steps = []
+    while way is not None:
+        steps.append((way.step, way.answer))
+        way = way.before
+    return tuple(reversed(steps))
 
 
 def for_other(library: Library, step: Step, role: str) -> str:
@@ -161,7 +180,8 @@ def _list(library: Library, tree: Tree, variant: Variant, role: str, limit: int)
                 out(line)
     out("")
     if total > limit:
-        for line in broken(f"These are {limit} of {total} ways; --limit {total} lists all.", columns):
+        more = f"; --limit {total} lists all" if total <= MOST_TO_OFFER else ""
+        for line in broken(f"These are {limit} of {counted(total, 'way')}{more}.", columns):
             out(line)
         out("")
 

@@ -42,7 +42,7 @@ else:
 
 _INDICATOR = re.compile(r"(?:^|[-?:,\[{])[ ]*[&*!]", re.MULTILINE)
 _LINE_INDICATOR = re.compile(r"^(?:%|\.\.\.)", re.MULTILINE)
-_COMMENT_AFTER_BLOCK_MARK = re.compile(r"[|>][-+0-9]*#")
+_BLOCK_MARKS = tuple("|>+-0123456789")
 _UNUSUAL_ESCAPE = re.compile(r'\\[^"\\/nt\n ]')
 _DEEP_LINE = re.compile(r"\n[ ?:-]{80}")
 _MANY_BRACKETS = 1000
@@ -111,7 +111,7 @@ def _is_simple(text: str) -> bool:
         return False
     if ("%" in text or "..." in text) and _LINE_INDICATOR.search(text):
         return False
-    if ("|" in text or ">" in text) and _COMMENT_AFTER_BLOCK_MARK.search(text):
+    if any(before.endswith(_BLOCK_MARKS) for before in text.split("#")[:-1]):
         return False
     if "?" in text and not all(before[-1:].isalnum() for before in text.split("?")[:-1]):
         return False

@@ -28,6 +28,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from faulttree.graph import targets
 from faulttree.model import Check, Step, Work
 from faulttree.moves import routes
 from faulttree.rules.advice import instead
@@ -38,13 +39,14 @@ from faulttree.rules.ways import WAYS
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each way that leads nowhere; a way that `again` or `otherwise` brings in is shown where it stands."""
     steps = context.variant.steps
-    dead = {step.id for step in context.checks if step.table_only}
-    if context.variant.start not in steps or context.variant.start in dead:
+    led_to = steps.keys() - {step.id for step in context.checks if step.table_only}
+    if context.variant.start not in led_to:
         yield _hit(context, ("start",), context.variant.start)
     for step in steps.values():
-        for answer, to in routes(step):
-            if (to not in steps or to in dead) and not _from_base(context, step, answer, to):
-                yield _hit(context, _place(context, step.id, answer), to)
+        if not led_to.issuperset(targets(step)):
+            for answer, to in routes(step):
+                if to not in led_to and not _from_base(context, step, answer, to):
+                    yield _hit(context, _place(context, step.id, answer), to)
 
 
 def _from_base(context: Context, step: Step, answer: str, to: str) -> bool:

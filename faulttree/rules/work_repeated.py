@@ -56,7 +56,7 @@ def check(context: Context) -> Iterator[Hit]:
 def repeats(variant: Variant, graph: Graph) -> Iterator[Repeat]:
     """Every step at which some way repeats work, in topological order.
 
-    What was met on some way to a step is carried along as bits, one for each base that stands at several steps.
+    What was met on some way to a step is carried along as bits, one for each base.
     """
     bases = {name: step.base for name in graph.order if isinstance(step := variant.steps[name], Work)}
     if len(set(bases.values())) == len(bases):

@@ -217,7 +217,11 @@ def test_a_full_disk_and_a_read_only_disk_are_said_plainly(tmp_path: Path) -> No
         (errno.EACCES, "no permission"),
         (errno.EPERM, "no permission"),
         (errno.ENOENT, "its folder is gone"),
-        (getattr(errno, "EDQUOT", errno.ENOSPC), "is used up"),
+        pytest.param(
+            getattr(errno, "EDQUOT", -1),
+            "is used up",
+            marks=pytest.mark.skipif(not hasattr(errno, "EDQUOT"), reason="no quotas here"),
+        ),
         (errno.EINTR, os.strerror(errno.EINTR).lower()),
     ],
 )
@@ -225,7 +229,7 @@ def test_what_the_system_says_is_said_in_plain_words(tmp_path: Path, loaded: Loa
     journal, walk = begun(tmp_path, *loaded)
     with Faults(code, 0)(), pytest.raises(JournalError, match="not recorded: ") as caught:
         added(journal, walk, MOVES[0])
-    assert reason in caught.value.what or reason == "is used up"
+    assert reason in caught.value.what
     assert caught.value.advice
 
 

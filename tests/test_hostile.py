@@ -1,0 +1,123 @@
+"""Every command over every hostile file: no traceback, an exit code that is promised, nothing that acts on a terminal."""
+
+from __future__ import annotations
+
+import io
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+from hostile import LAMP, SAMPLE, contents, strange_entries, texts
+
+from faulttree.cli.main import main
+from faulttree.cli.output import visible
+
+CODES = (0, 1, 2, 3)
+FILES = ("hostile.yaml", LAMP.name, "library.yaml", "limits.yaml")
+"""As what a file is met: a tree more, the only tree, and shared files."""
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A copy of the sample, with the user's folders beside it and nobody at the keyboard."""
+    for name in ("DATA", "STATE", "CACHE"):
+        monkeypatch.setenv(f"XDG_{name}_HOME", str(tmp_path / "home"))
+    monkeypatch.delenv("FAULTTREE_LIBRARY", raising=False)
+    monkeypatch.setenv("COLUMNS", "60")
+    return Path(shutil.copytree(SAMPLE, tmp_path / "library"))
+
+
+def commands(library: Path, file: Path) -> list[list[str]]:
+    """Every command that reads files, with the file and its library."""
+    named = ["--library", str(library)]
+    return [
+        ["check", str(file), "--explore", "-v"],
+        ["check", str(library), "--concise"],
+        ["check", str(file), "--format", "json", "--explore", "-v"],
+        ["symptoms", *named],
+        ["symptoms", "lamp", "dark", *named],
+        ["symptoms", "--format", "json", *named],
+        ["ways", file.stem, "--limit", "1", *named],
+        ["ways", str(file), "--limit", "1", *named],
+        ["walk", file.stem, "--plain", *named],
+        ["where", *named],
+    ]
+
+
+def ends_well(words: list[str], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Run it with a few answers on stdin; look at its code and at what it wrote."""
+    monkeypatch.setattr("sys.stdin", io.StringIO("1\n2\n\nback\nunable\nnote x\nstop\n"))
+    capsys.readouterr()
+    code = main(words)
+    ran = capsys.readouterr()
+    assert code in CODES, words
+    for written in (ran.out, ran.err):
+        assert "Traceback" not in written
+        assert "something went wrong" not in written, words
+        assert visible(written) == written
+
+
+@pytest.mark.parametrize("name", contents)
+def test_hostile_files(
+    name: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for file in FILES:
+        before = (folder / file).read_bytes() if (folder / file).exists() else None
+        (folder / file).write_bytes(contents[name])
+        for words in commands(folder, folder / file):
+            ends_well(words, capsys, monkeypatch)
+        if before is None:
+            (folder / file).unlink()
+        else:
+            (folder / file).write_bytes(before)
+
+
+def test_strange_entries_of_a_folder(
+    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    strange_entries(folder)
+    for entry in sorted(os.listdir(folder)):
+        for words in commands(folder, folder / entry):
+            ends_well(words, capsys, monkeypatch)
+
+
+@pytest.mark.parametrize("name", texts)
+def test_hostile_words(name: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same texts as words of every command and as values of its options."""
+    text = texts[name]
+    named = ["--library", str(folder)]
+    for words in (
+        [text],
+        ["help", text],
+        ["check", text],
+        ["check", "--format", text],
+        ["symptoms", *named, "--", text],
+        ["explain", text],
+        ["ways", text, *named],
+        ["ways", "lamp-does-not-light", "--as", text, *named],
+        ["ways", "lamp-does-not-light", "--model", text, *named],
+        ["ways", "lamp-does-not-light", "--limit", text, *named],
+        ["walk", text, "--plain", *named],
+        ["walk", "--readback", text, *named],
+        ["walk", "--resume", text, *named],
+        ["walk", "--answers", text, *named],
+        ["walk", "lamp-does-not-light", "--plain", "--aircraft", text, "--item", text, "--base", text, *named],
+        ["schema", text],
+        ["completion", text],
+        ["where", "--library", text],
+        ["--library", text, "symptoms"],
+        ["--color", text, "version"],
+    ):
+        ends_well(words, capsys, monkeypatch)
+
+
+@pytest.mark.parametrize("name", ["schema"])
+def test_a_hostile_folder_to_write_into(
+    name: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Names of folders that are odd are taken as they are, below the current folder."""
+    monkeypatch.chdir(folder)
+    for text in texts.values():
+        if text and not text.startswith(".."):
+            ends_well([name, "tree", f"--output={text}"], capsys, monkeypatch)

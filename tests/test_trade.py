@@ -1,0 +1,76 @@
+"""Facts of the trade that the shipped library and the program's words must agree with. Sources: docs/sources.md."""
+
+from __future__ import annotations
+
+import json
+
+from shipped import shipped
+
+from faulttree.load.schema import schema_text
+from faulttree.model import Fix
+from faulttree.moves import Site
+from faulttree.present.blocks import notice_block
+
+
+def test_warning_caution_note_mean_what_maintenance_documents_mean_by_them() -> None:
+    """MIL-STD-38784: a warning is for people, a caution for equipment, a note helps. Quoted."""
+    says = dict(constants(json.loads(schema_text("notices"))))
+    assert "people" in says["warning"]
+    assert "equipment" in says["caution"]
+    assert "help" in says["note"]
+
+
+def constants(schema):
+    """Every fixed word of a schema with its description."""
+    if isinstance(schema, dict):
+        if "const" in schema and "description" in schema:
+            yield schema["const"], schema["description"].lower()
+        for value in schema.values():
+            yield from constants(value)
+    elif isinstance(schema, list):
+        for value in schema:
+            yield from constants(value)
+
+
+def test_warnings_come_before_cautions_and_cautions_before_notes() -> None:
+    """MIL-STD-38784, order of WARNING, CAUTION, NOTE: from memory."""
+    library = shipped().library
+    tree = next(iter(shipped().trees.values()))
+    site = Site(library, next(iter(tree.variants.values())))
+    names = tuple(sorted(library.notices, key=lambda name: library.notices[name].signal, reverse=True))
+    signals = [notice.signal for notice in site.notices(names)]
+    assert signals == sorted(signals, key=["warning", "caution", "note"].index)
+    assert set(signals) == {"warning", "caution", "note"}
+
+
+def test_each_warning_and_caution_says_hazard_result_and_avoidance_in_this_order() -> None:
+    """ANSI Z535.6, the three elements: from memory."""
+    for notice in shipped().library.notices.values():
+        if notice.signal == "note":
+            continue
+        lines = notice_block(notice).lines
+        assert notice.hazard
+        assert notice.result
+        assert notice.avoid
+        assert lines[0].startswith(f"{notice.signal.upper()}: {notice.hazard[:10]}")
+        assert lines[1].startswith("Result: ")
+        assert len(lines) == 2 + len(notice.avoid)
+
+
+def test_there_is_a_recurring_look_every_100_flight_hours() -> None:
+    """Common practice, no source."""
+    due = [item for item in shipped().library.inspection.values() if item.every == "100 flight hours"]
+    assert len(due) > 10
+    assert {item.who for item in due} == {"mechanic"}
+
+
+def test_small_screws_in_inserts_get_removable_medium_strength_threadlocker() -> None:
+    """Common practice, no source."""
+    library = shipped().library
+    lockers = {name for name, each in library.consumables.items() if "medium-strength removable" in each.text.lower()}
+    assert lockers
+    tree = shipped().trees["cot-will-not-release"]
+    bracket = tree.variants["Bracken"].steps["refit-bracket"]
+    assert isinstance(bracket, Fix)
+    assert lockers & set(bracket.consumables)
+    assert bracket.wait >= 60, "it may not be operated before it holds"
