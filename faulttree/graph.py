@@ -23,14 +23,11 @@ class Graph(NamedTuple):
 
 def targets(step: Step) -> list[str]:
     """Where the ways of a step lead, in the order of `moves.routes`, which also has what leads there."""
-    found: list[str] = []
     if isinstance(step, Check):
-        found += [finding.goto for finding in step.findings if finding.goto]
-        rest = (step.unable,)
-    else:
-        rest = (step.failed, step.cannot) if isinstance(step, Fix) else (step.cannot,)
-    found += [route.to for route in rest if route]
-    return found
+        found = [finding.goto for finding in step.findings if finding.goto]
+        return [*found, step.unable.to] if step.unable else found
+    routes = (step.failed, step.cannot) if isinstance(step, Fix) else (None, step.cannot)
+    return [route.to for route in routes if route]
 
 
 def graph_of(variant: Variant) -> Graph:

@@ -71,33 +71,43 @@ def tree_paths(folder: Path) -> tuple[list[Path], list[Problem]]:
     problems: list[Problem] = []
     waiting = [folder]
     while waiting:
-        here = waiting.pop()
-        for path in _entries(here):
-            if path.name.startswith("."):
+        for entry in _entries(waiting.pop()):
+            path = Path(entry.path)
+            if entry.name.startswith("."):
                 problems += _hidden(path)
-            elif path.is_dir() and not path.is_symlink():
+            elif entry.is_dir(follow_symlinks=False):
                 waiting += [] if is_file(path / LIBRARY_FILE) else [path]
-            elif path.suffix == SUFFIX or path.is_dir():
-                problem = refusal(path, folder) or _misplaced(path, folder)
+            elif entry.name.endswith(SUFFIX) or entry.is_symlink():
+                problem = _refusal_of(entry, path, folder) or _misplaced(path, folder)
                 problems += [problem] if problem else []
                 trees += [path] if not problem and _is_tree(path) else []
     return sorted(trees), problems
 
 
-def _entries(folder: Path) -> list[Path]:
+def _entries(folder: Path) -> list[os.DirEntry[str]]:
     try:
-        return sorted(folder.iterdir())
+        with os.scandir(folder) as entries:
+            return list(entries)
     except OSError as error:
         raise _unreadable("folder", folder, error) from None
 
 
+def _refusal_of(entry: os.DirEntry[str], path: Path, folder: Path) -> Problem | None:
+    """The refusal of an entry; a link to a file of another kind is nothing to be read."""
+    if entry.is_symlink() and not entry.name.endswith(SUFFIX) and not path.is_dir():
+        return None
+    return refusal(path, folder)
+
+
 def _is_tree(path: Path) -> bool:
-    """Whether a file that is not refused is a tree: a link to a folder inside is not, its files are met anyway."""
-    return path.stem not in SHARED and not path.is_dir()
+    """Whether a file that is not refused is a tree. A link to a folder inside is none: its files are met anyway."""
+    return path.suffix == SUFFIX and path.stem not in SHARED and not path.is_dir()
 
 
 def refusal(path: Path, folder: Path) -> Problem | None:
-    """Why a file, or a link to a folder, is not read."""
+    """Why a file, or a link to a folder, is not read. Only links are followed, for that takes long."""
+    if not path.is_symlink() and is_file(path):
+        return None
     try:
         inside = path.resolve().is_relative_to(folder.resolve())
     except (OSError, RuntimeError):
@@ -111,7 +121,7 @@ def refusal(path: Path, folder: Path) -> Problem | None:
 
 
 def _misplaced(path: Path, folder: Path) -> Problem | None:
-    if path.stem not in SHARED or path.parent == folder:
+    if path.stem not in SHARED or path.suffix != SUFFIX or path.parent == folder:
         return None
     message = f'"{path.name}" is a name for shared files, which stand beside {LIBRARY_FILE}'
     return _problem("file-misplaced", path, message, "move it there, or give the tree another name")

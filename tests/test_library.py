@@ -1,8 +1,7 @@
-"""Libraries on disk: which is in use, which files are read, which are refused, and how little a listing needs."""
+"""Libraries on disk: which is in use, all of it or one tree loaded, and how little a listing needs."""
 
 from __future__ import annotations
 
-import os
 import shutil
 from pathlib import Path
 
@@ -17,7 +16,7 @@ from faulttree.library import (
     shipped_library,
     tree_path,
 )
-from faulttree.problems import ERROR, WARNING, Problem, UnreadableError, UsageError
+from faulttree.problems import Problem, UnreadableError, UsageError
 
 SAMPLE = Path(__file__).parent / "sample"
 LAMP = "lamp-does-not-light"
@@ -178,109 +177,6 @@ def test_a_file_that_is_too_large_is_not_read_whole(folder: Path) -> None:
     assert told(load_library(folder).problems) == [("lib/big.yaml", "yaml-too-large")]
 
 
-# -- what is refused
-
-
-def test_links_that_lead_out_of_the_library_are_refused(folder: Path) -> None:
-    outside = folder.parent / "outside"
-    add_tree(outside / "far.yaml", "far")
-    (folder / "far.yaml").symlink_to(outside / "far.yaml")
-    (folder / "more").symlink_to(outside)
-    (folder / "notices.yaml").rename(outside / "notices.yaml")
-    (folder / "notices.yaml").symlink_to(outside / "notices.yaml")
-    loaded = load_library(folder)
-    assert told(loaded.problems) == [
-        ("lib/far.yaml", "file-refused"),
-        ("lib/more", "file-refused"),
-        ("lib/notices.yaml", "file-refused"),
-    ]
-    assert loaded.library is None
-
-
-def test_links_inside_the_library_are_followed(folder: Path) -> None:
-    (folder / "real").mkdir()
-    (folder / f"{LAMP}.yaml").rename(folder / "real" / f"{LAMP}.txt")
-    (folder / "lamp.yaml").symlink_to(folder / "real" / f"{LAMP}.txt")
-    (folder / "loop").symlink_to(folder)
-    loaded = load_library(folder)
-    assert loaded.problems == ()
-    assert loaded.tree_files == {LAMP: "lib/lamp.yaml"}
-
-
-def test_a_library_that_is_reached_by_a_link_is_read(folder: Path) -> None:
-    link = folder.parent / "link"
-    link.symlink_to(folder)
-    assert list(load_library(link).trees) == [LAMP]
-
-
-def test_what_is_no_regular_file_is_refused(folder: Path) -> None:
-    os.mkfifo(folder / "pipe.yaml")
-    (folder / "gone.yaml").symlink_to(folder / "nothing.yaml")
-    (folder / "round.yaml").symlink_to(folder / "round.yaml")
-    loaded = load_library(folder)
-    assert told(loaded.problems) == [
-        ("lib/gone.yaml", "file-refused"),
-        ("lib/pipe.yaml", "file-refused"),
-        ("lib/round.yaml", "file-refused"),
-    ]
-    assert list(loaded.trees) == [LAMP]
-
-
-def test_shared_files_in_a_folder_below_are_misplaced(folder: Path) -> None:
-    (folder / "more").mkdir()
-    shutil.copy(folder / "notices.yaml", folder / "more")
-    assert told(load_library(folder).problems) == [("lib/more/notices.yaml", "file-misplaced")]
-
-
-def test_hidden_trees_are_not_read_but_told_of(folder: Path) -> None:
-    add_tree(folder / ".draft.yaml", "draft")
-    add_tree(folder / ".attic" / "old.yaml", "old")
-    add_tree(folder / "more" / ".attic" / "older.yaml", "older")
-    (folder / ".attic" / "workflow.yaml").write_text("on: push\n")
-    (folder / ".git").mkdir()
-    loaded = load_library(folder)
-    assert list(loaded.trees) == [LAMP]
-    assert [(each.file, each.rule, each.severity) for each in loaded.problems] == [
-        ("lib/.attic/old.yaml", "file-hidden", WARNING),
-        ("lib/.draft.yaml", "file-hidden", WARNING),
-        ("lib/more/.attic/older.yaml", "file-hidden", WARNING),
-    ]
-
-
-def test_problems_with_files_have_a_help(folder: Path) -> None:
-    os.mkfifo(folder / "pipe.yaml")
-    (problem,) = load_library(folder).problems
-    assert (problem.severity, problem.message) == (ERROR, '"pipe.yaml" is no regular file')
-    assert problem.help == "delete it or rename it"
-
-
-# -- what cannot be read
-
-
-def test_a_folder_without_library_yaml_is_unreadable(tmp_path: Path) -> None:
-    with pytest.raises(UnreadableError, match=r"there is no library\.yaml"):
-        load_library(tmp_path)
-    with pytest.raises(UnreadableError, match="cannot be read: no such file or directory"):
-        load_library(tmp_path / "nowhere")
-
-
-@pytest.mark.skipif(os.geteuid() == 0, reason="the superuser may read everything")
-def test_a_file_without_permission_is_unreadable(folder: Path) -> None:
-    (folder / "tools.yaml").chmod(0)
-    with pytest.raises(UnreadableError, match=r'"lib/tools\.yaml" cannot be read: permission denied'):
-        load_library(folder)
-
-
-def test_a_file_that_cannot_be_opened_is_unreadable(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(path: Path, *_: object) -> None:
-        raise PermissionError(13, "Permission denied", str(path))
-
-    monkeypatch.setattr(Path, "open", refuse)
-    with pytest.raises(UnreadableError, match=r'"lib/library\.yaml" cannot be read: permission denied') as caught:
-        load_library(folder)
-    assert caught.value.advice == "check its name and permissions"
-
-
 # -- one tree
 
 
@@ -327,33 +223,6 @@ def test_an_unknown_file_is_unreadable(folder: Path, name: str) -> None:
 def test_a_shared_file_is_no_tree(folder: Path) -> None:
     with pytest.raises(UsageError, match="is a shared file and no tree"):
         load_tree(folder, "lib/limits.yaml")
-
-
-# -- how files are named
-
-
-def test_files_are_named_from_the_current_folder(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def names() -> list[str]:
-        return sorted(load_tree(folder, LAMP).tree_files.values())
-
-    assert names() == [f"lib/{LAMP}.yaml"]
-    (folder / "more").mkdir()
-    monkeypatch.chdir(folder / "more")
-    assert names() == [f"../{LAMP}.yaml"]
-    monkeypatch.chdir("/")
-    assert names() == [(folder / f"{LAMP}.yaml").relative_to("/").as_posix()]
-    (folder.parent.parent / "elsewhere").mkdir()
-    monkeypatch.chdir(folder.parent.parent / "elsewhere")
-    assert names() == [(folder / f"{LAMP}.yaml").as_posix()]
-
-
-def test_a_current_folder_that_is_gone_is_no_reason_to_stop(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    gone = folder.parent / "gone"
-    gone.mkdir()
-    monkeypatch.chdir(gone)
-    gone.rmdir()
-    assert load_library(folder).tree_files == {LAMP: (folder / f"{LAMP}.yaml").as_posix()}
-    monkeypatch.chdir(folder)
 
 
 # -- headers

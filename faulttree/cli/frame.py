@@ -16,6 +16,8 @@ from faulttree.problems import Span
 TAB = 4
 CUT = "..."
 INDENT = "    "
+MOST_LAID_OUT = 1000
+"""So many characters of a line around the value are looked at; a line may have a million."""
 
 
 def frame(lines: Sequence[str], span: Span, width: int) -> list[str]:
@@ -25,10 +27,12 @@ def frame(lines: Sequence[str], span: Span, width: int) -> list[str]:
     numbers = range(max(1, span.line - 1), min(len(lines), span.line + 1) + 1)
     gutter = len(str(numbers[-1]))
     room = max(10, width - len(INDENT) - gutter - 2)
-    view = _view(laid_out(lines[span.line - 1]), span, room)
+    first = max(0, span.column - MOST_LAID_OUT // 2)
+    near = {number: laid_out(lines[number - 1][first : first + MOST_LAID_OUT]) for number in numbers}
+    view = _view(near[span.line], span._replace(column=span.column - first, end_column=span.end_column - first), room)
     framed = []
     for number in numbers:
-        shown = view.cut(laid_out(lines[number - 1]))
+        shown = view.cut(near[number])
         framed.append(f"{INDENT}{number:>{gutter}}  {shown}".rstrip())
         if number == span.line:
             framed.append(f"{INDENT}{'':>{gutter}}  {' ' * view.caret}{'^' * view.length}")

@@ -15,7 +15,7 @@ from typing import Protocol
 
 from faulttree.cli.output import ExitCode, out, width
 from faulttree.moves import Kind, Move
-from faulttree.present import Block, done_so_far, fallback_blocks, hand_over_page, screen
+from faulttree.present import Block, done_so_far, fallback_blocks, hand_over_page, in_the_lines, next_line, screen
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand
 from faulttree.present.blocks import open_lines, sentence
 from faulttree.present.ends import code_blocks
@@ -169,7 +169,7 @@ class Session:
         """Ask until the walk ends, is handed over or is stopped."""
         try:
             while True:
-                show(screen(self.walk, self.practice))
+                self._show()
                 if self.walk.ended:
                     self._after_the_end()
                 self._one_answer()
@@ -183,6 +183,11 @@ class Session:
         except KeyboardInterrupt:
             self._last_line()
             raise
+
+    def _show(self) -> None:
+        """The whole screen; between the lines of a fix, which was just shown whole, only the next line."""
+        short = in_the_lines(self.walk) and self.walk.log[-1].move.kind == Kind.DONE
+        show(next_line(self.walk, self.practice) if short else screen(self.walk, self.practice))
 
     def _after_the_end(self) -> None:
         """At the end one may still note something, or go back where no check passed; an empty line or stop leaves."""

@@ -24,7 +24,6 @@ MOST_TO_OFFER = 10_000
 """Nobody is advised to list more ways than this."""
 
 
-
 def configure(parser: ArgumentParser) -> None:
     """The words of the command."""
     parser.description = (
@@ -105,9 +104,7 @@ class Link(NamedTuple):
 
 def ways_of(library: Library, variant: Variant, role: str) -> Iterator[Way]:
     """Every way of ``role``, in file order. There can be very many: take what you need."""
-    stack: list[tuple[str, tuple[tuple[str, str], ...]]] = (
-        [(variant.start, ())] if variant.start in variant.steps else []
-    )
+    stack: list[tuple[str, Link | None]] = [(variant.start, None)]
     while stack:
         name, way = stack.pop()
         step = variant.steps[name]

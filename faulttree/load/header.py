@@ -7,23 +7,20 @@ On sound files the two ways agree wherever the first does not decline, which a t
 
 from __future__ import annotations
 
-import re
+from collections.abc import Iterator
 from typing import Any, NamedTuple
+
+from faulttree.load.dates import is_date
 
 END = b"causes:"
 """What the line after a header starts with."""
 
 SINGLE = ("id", "symptom", "urgency", "revision", "status", "date")
 LISTS = ("also", "equipment", "models")
+STATUSES = ("draft", "released", "withdrawn")
 
-_KEY = re.compile(r"([A-Za-z][A-Za-z0-9_-]*):(?: +(.*))?")
-_COMMENT = re.compile(r"(?:^|\s)#.*")
-_PLAIN = re.compile(r"[A-Za-z0-9](?:[^:#]|:(?=\S)|(?<=\S)#)*")
-_FLOW_ITEM = re.compile(r"[A-Za-z0-9][^\[\]{},:#\"']*")
-_ITEM = re.compile(r"( *)- +(.*)")
-_NUMBER = re.compile(r"[1-9][0-9]{0,8}")
-_OPENING = re.compile(r"(?:^|[\s\[{,:-])[\"'|>]")
-"""The start of a text in quotes or in block form; an apostrophe inside a word is none."""
+_NOT_IN_FLOW = frozenset("[]{},:#\"'")
+_ENDS_OF_BLOCK_MARK = "-+123456789"
 
 
 class Header(NamedTuple):
@@ -70,16 +67,12 @@ def _plain_values(head: str) -> dict[str, Any]:
     """The wanted values by key, texts as they stand; raises ``_Declined``."""
     values: dict[str, Any] = {}
     seen: set[str] = set()
-    key = indent = ""
-    for line in head.replace("\r\n", "\n").split("\n"):
-        line = _content(line)
-        if not line:
-            continue
+    key, indent = "", 0
+    for line in _lines(head):
         if line[0] not in " -":
             key, value = _key_line(line, seen)
             if key in LISTS:
                 values[key] = _flow_items(value) if value else []
-                indent = ""
             elif key in SINGLE:
                 values[key] = _plain(value)
         elif key in LISTS:
@@ -90,28 +83,69 @@ def _plain_values(head: str) -> dict[str, Any]:
     return values
 
 
+def _lines(head: str) -> Iterator[str]:
+    """The lines without comments, without those that are empty then, and without the lines of texts in block form."""
+    block = -1
+    for line in head.replace("\r\n", "\n").split("\n"):
+        indent = len(line) - len(line.lstrip(" "))
+        if block >= 0 and (indent > block or indent == len(line)):
+            continue
+        block = -1
+        content = _content(line)
+        if content:
+            yield content
+            if _starts_block(content):
+                block = _column(content)
+
+
+def _starts_block(content: str) -> bool:
+    """Whether the value of a line is a text in block form, which the next lines hold."""
+    mark = content.rstrip(_ENDS_OF_BLOCK_MARK)
+    return mark[-1:] in ("|", ">") and mark[:-1].rstrip(" ")[-1:] in (":", "-")
+
+
+def _column(content: str) -> int:
+    """How far the key or value of a line is indented, dashes of items included."""
+    at = 0
+    while content[at] == " " or content[at : at + 2] == "- ":
+        at += 1
+    return at
+
+
 def _content(line: str) -> str:
     """The line without its comment; declines what could go on over lines or hide something."""
     if "\t" in line or not line.isprintable() or line.startswith(("---", "...", "%")):
         raise _Declined
-    content = _COMMENT.sub("", line, count=1).rstrip() if "#" in line else line.rstrip()
+    content = "" if line.lstrip(" ")[:1] == "#" else line.partition(" #")[0].rstrip(" ")
     if content.count("{") != content.count("}") or content.count("[") != content.count("]"):
         raise _Declined
-    if _OPENING.search(content):
+    if ('"' in content or "'" in content) and _is_open(content):
         raise _Declined
     return content
 
 
+def _is_open(content: str) -> bool:
+    """Whether a text in quotes may start on the line and not end on it; an apostrophe inside a word starts none."""
+    import re
+
+    closed = re.sub(r"""(?<![^\s\[{,:-])(?:"[^"\\]*"|'[^']*')""", "", content)
+    return bool(re.search(r"""(?:^|[\s\[{,:-])["']""", closed))
+
+
 def _key_line(line: str, seen: set[str]) -> tuple[str, str]:
-    match = _KEY.fullmatch(line)
-    if not match or match[1] in seen:
+    """The key and the value of a line at the margin."""
+    key, colon, value = line.partition(":")
+    well = colon and key.isascii() and key.replace("-", "_").isidentifier() and value[:1] in ("", " ")
+    if not well or key in seen:
         raise _Declined
-    seen.add(match[1])
-    return match[1], match[2] or ""
+    seen.add(key)
+    return key, value.lstrip(" ")
 
 
 def _plain(value: str) -> str:
-    if not _PLAIN.fullmatch(value):
+    """The value, if it is a text in plain form on one line."""
+    first = value[:1]
+    if not (first.isascii() and first.isalnum()) or ": " in value or value[-1] == ":":
         raise _Declined
     return value
 
@@ -119,35 +153,49 @@ def _plain(value: str) -> str:
 def _flow_items(value: str) -> tuple[str, ...]:
     if value[0] != "[" or value[-1] != "]":
         raise _Declined
-    items = tuple(item.strip() for item in value[1:-1].split(","))
-    if not all(_FLOW_ITEM.fullmatch(item) for item in items):
+    items = tuple(_plain(item.strip(" ")) for item in value[1:-1].split(","))
+    if any(not _NOT_IN_FLOW.isdisjoint(item) for item in items):
         raise _Declined
     return items
 
 
-def _block_item(line: str, before: object, indent: str) -> tuple[str, str]:
+def _block_item(line: str, before: object, indent: int) -> tuple[int, str]:
     """The indent and the text of an item; those before it, if any, have the same indent."""
-    match = _ITEM.fullmatch(line)
-    if not match or type(before) is not list or (before and match[1] != indent):
+    item = line.lstrip(" ")
+    own = len(line) - len(item)
+    if item[:2] != "- " or type(before) is not list or (before and own != indent):
         raise _Declined
-    return match[1], _plain(match[2])
+    return own, _plain(item[2:].lstrip(" "))
 
 
 def _header(values: dict[str, Any]) -> Header:
-    """The header of plain values; declines where one is missing or not of its pattern."""
-    from faulttree.load.patterns import MODEL, NAME, is_date
-
+    """The header of plain values; declines where one is missing or not as it should be."""
     texts = {key: values.get(key, "") for key in SINGLE}
     lists = {key: tuple(values.get(key, ())) for key in LISTS}
-    well = NAME(texts["id"]) and NAME(texts["urgency"]) and is_date(texts["date"]) and texts["symptom"]
     number = texts["revision"]
-    if not well or not _NUMBER.fullmatch(number) or not lists["equipment"]:
-        raise _Declined
-    if texts["status"] not in ("draft", "released", "withdrawn") or not all(map(MODEL, lists["models"])):
-        raise _Declined
-    if any(len(set(items)) < len(items) or (key in values and not items) for key, items in lists.items()):
+    well = (
+        _is_name(texts["id"], "._-")
+        and _is_name(texts["urgency"], "._-")
+        and all(_is_name(model, "-") and model[0].isupper() for model in lists["models"])
+        and is_date(texts["date"])
+        and texts["symptom"]
+        and texts["status"] in STATUSES
+        and number.isascii()
+        and number.isdigit()
+        and number[0] != "0"
+        and len(number) < 10
+        and lists["equipment"]
+        and all(len(set(items)) == len(items) and (items or key not in values) for key, items in lists.items())
+    )
+    if not well:
         raise _Declined
     return Header(**(texts | lists | {"revision": int(number)}))
+
+
+def _is_name(text: str, others: str) -> bool:
+    """Whether a text has at most 40 characters, letters, digits and ``others``; the first is no other."""
+    kept = text.translate(dict.fromkeys(map(ord, others)))
+    return text.isascii() and text[:1].isalnum() and kept.isalnum() and len(text) <= 40
 
 
 # -- as YAML

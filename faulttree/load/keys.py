@@ -5,6 +5,7 @@ A test compares these tables with the schemas key by key; a new key of the forma
 
 from __future__ import annotations
 
+from faulttree.load.dates import is_date
 from faulttree.load.fields import (
     Keys,
     Reader,
@@ -24,7 +25,7 @@ from faulttree.load.fields import (
     whole,
 )
 from faulttree.load.nodes import Node, Scalar, Table
-from faulttree.load.patterns import LABEL, MODEL, NAME, STEP, is_date
+from faulttree.load.patterns import LABEL, MODEL, NAME, STEP
 
 MOST_FINDINGS = 9
 

@@ -4,6 +4,17 @@ from faulttree.present.blocks import Block
 from faulttree.present.ends import fallback_blocks, hand_over_page
 from faulttree.present.progress import done_so_far
 from faulttree.present.start import start_page
-from faulttree.present.step import Choice, choices, screen
+from faulttree.present.step import Choice, choices, in_the_lines, next_line, screen
 
-__all__ = ["Block", "Choice", "choices", "done_so_far", "fallback_blocks", "hand_over_page", "screen", "start_page"]
+__all__ = [
+    "Block",
+    "Choice",
+    "choices",
+    "done_so_far",
+    "fallback_blocks",
+    "hand_over_page",
+    "in_the_lines",
+    "next_line",
+    "screen",
+    "start_page",
+]

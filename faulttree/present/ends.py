@@ -96,7 +96,9 @@ def _later(walk: Walk, recheck: Recheck | None) -> tuple[str, ...]:
 def _also_look(walk: Walk, fix: Fix) -> Iterator[str]:
     for cause in found_causes(walk, fix):
         yield from (f"Also look: {sentence(text)}" for text in cause.also_look)
-        yield from (f"Inspection item {name} watches for this." for name in cause.watch)
+        for name in cause.watch:
+            item = walk.library.inspection[name]
+            yield f"Watched by {name} ({item.every}): {sentence(item.look)}"
         if cause.reportable:
             yield "This may have to be reported to the authority. Follow the operator's procedure."
 

@@ -49,6 +49,26 @@ def screen(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
     return tuple(block for block in blocks if block.lines)
 
 
+def next_line(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
+    """In the middle of a fix's lines: status, the next line with the torques, the answers. For whoever saw the whole."""
+    step, at = walk.step, walk.key.phase.line
+    lines = step.do if isinstance(step, Fix) else ()
+    blocks = (
+        status_block(walk, practice),
+        *first_line(walk),
+        Block("how", (f"Line {at + 1} of {len(lines)}: {sentence(lines[at])}",)),
+        Block("text", torque_lines(step) if isinstance(step, Fix) else ()),
+        Block("choice", tuple(choice_line(choice) for choice in choices(walk))),
+    )
+    return tuple(block for block in blocks if block.lines)
+
+
+def in_the_lines(walk: Walk) -> bool:
+    """Whether some, but not all, lines of a fix are done and no gate stands before the next."""
+    phase = walk.key.phase
+    return phase.stage == Stage.DO and phase.line > 0 and walk.site.gate(walk.key) is None
+
+
 def choice_line(choice: Choice) -> str:
     """A choice as one line: number, words, and what they mean."""
     says = f" - {sentence(choice.says)}" if choice.says else ""
@@ -195,8 +215,12 @@ def fix_needs(walk: Walk, step: Fix) -> tuple[str, ...]:
     if step.parts:
         parts = (f"{name} {walk.library.parts[name].text} ({count})" for name, count in step.parts.items())
         lines.append(f"Parts: {'; '.join(parts)}.")
-    lines += [f"Torque, {each.where}: {torque_in_two_units(each.value)}." for each in step.torques]
-    return tuple(lines)
+    return (*lines, *torque_lines(step))
+
+
+def torque_lines(step: Fix) -> tuple[str, ...]:
+    """Each torque in two units."""
+    return tuple(f"Torque, {each.where}: {torque_in_two_units(each.value)}." for each in step.torques)
 
 
 def choices(walk: Walk) -> tuple[Choice, ...]:

@@ -173,7 +173,7 @@ def _cases(context: Context, known: Known) -> Iterator[Hit]:
 def _own_work(context: Context, known: Known) -> Iterator[Hit]:
     roles, notices = known["role"], known["notice"]
     for step in context.own_work:
-        if step.who not in roles:
+        if step.who and step.who not in roles:
             yield from _unknown("role", (step.who,), known, ("steps", step.id, "who"), in_list=False)
         for name in step.notices:
             if name not in notices and not _from_access(context.library, step, name):
@@ -193,7 +193,7 @@ def _from_access(library: Library, step: Work, notice: str) -> bool:
 
 def _check_step(step: Check, known: Known) -> Iterator[Hit]:
     path = ("steps", step.id)
-    if step.measure not in known["limit"]:
+    if step.measure and step.measure not in known["limit"]:
         yield from _unknown("limit", (step.measure,), known, (*path, "measure"), in_list=False)
     for finding in step.findings:
         if finding.opens or finding.closes:
@@ -204,7 +204,8 @@ def _check_step(step: Check, known: Known) -> Iterator[Hit]:
 
 def _fix_step(context: Context, step: Fix, known: Known) -> Iterator[Hit]:
     path = ("steps", step.id)
-    yield from _unknown("part", step.parts, known, (*path, "parts"))
+    if step.parts:
+        yield from _unknown("part", step.parts, known, (*path, "parts"))
     if step.operational_check not in known["operational check"]:
         place = (*path, "operational_check")
         yield from _unknown("operational check", (step.operational_check,), known, place, in_list=False)
@@ -212,8 +213,10 @@ def _fix_step(context: Context, step: Fix, known: Known) -> Iterator[Hit]:
         yield from _unknown(
             "role", (step.second_inspection.who,), known, (*path, "second_inspection", "who"), in_list=False
         )
-    yield from _recheck(step.recheck, known, path)
-    yield from _tree(step.then, context.known_trees, (*path, "then", "tree"))
+    if step.recheck:
+        yield from _recheck(step.recheck, known, path)
+    if step.then:
+        yield from _tree(step.then, context.known_trees, (*path, "then", "tree"))
 
 
 def _recheck(recheck: Recheck | None, known: Known, path: Path) -> Iterator[Hit]:

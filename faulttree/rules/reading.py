@@ -1,15 +1,23 @@
 """Pages of what can be wrong before any rule runs: files that are refused, texts that are no YAML.
 
-The problems come from the reading of files; here are only the words that explain them. The pages about shape and
-models stand in ``reading_shape``.
+The problems come from the reading of files; here are only the words that explain them. Pages about the shape of files
+and about what keeps a tree from being built stand in tables of their own and are joined here.
 """
 
 from __future__ import annotations
 
-from faulttree.rules.reading_shape import SHAPE_PAGES, pages_in
+from faulttree.rules.reading_shape import SHAPE_TABLE
+from faulttree.rules.reading_steps import STEPS_TABLE
 
 WARNINGS = frozenset({"file-hidden"})
 """The names here that are warnings; all others are errors."""
+
+
+def pages_in(table: str) -> dict[str, str]:
+    """The pages of a table by name: a name, then its page; rows of four hyphens part them."""
+    rows = (row.strip().partition("\n") for row in table.split("\n----\n"))
+    return {name: page for name, _, page in rows}
+
 
 _TABLE = """
 file-hidden
@@ -275,5 +283,5 @@ Right:
     # one file for each symptom
 """
 
-READING_PAGES = {**pages_in(_TABLE), **SHAPE_PAGES}
+READING_PAGES = {**pages_in(_TABLE), **pages_in(SHAPE_TABLE), **pages_in(STEPS_TABLE)}
 """The page of every name that a problem may carry and that is no rule."""

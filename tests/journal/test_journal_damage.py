@@ -143,6 +143,7 @@ def test_a_journal_cut_anywhere_reads_as_the_lines_that_are_whole(small: tuple[P
         assert recorded.whole + recorded.torn == data[:cut]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("tail", [b"", b"\n", b"\0" * 50, b"\0" * 50 + b"\n"])
 def test_a_torn_line_is_set_aside_and_said_and_the_walk_goes_on(
     small: tuple[Path, Walk], loaded: Loaded, tail: bytes

@@ -48,6 +48,7 @@ def test_another_process_keeps_the_journal_until_it_dies(small: tuple[Path, Walk
     open_journal(small[0]).close()
 
 
+@pytest.mark.long
 @POSIX
 def test_every_acknowledged_move_survives_a_kill_at_100_random_moments(tmp_path: Path, loaded: Loaded) -> None:
     chance = random.Random(20261125)

@@ -119,6 +119,7 @@ def test_where_cutting_back_fails_too_the_next_append_or_opening_does_it(
         assert replay(read_journal(journal.path), load) == walk
 
 
+@pytest.mark.long
 def test_after_any_failed_call_no_walk_is_begun_and_the_next_try_begins_it(tmp_path: Path, loaded: Loaded) -> None:
     count = calls_of(lambda: begun(tmp_path / "first" / "walks", *loaded))
     assert count > 30

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from datetime import date
 
 import pytest
 from building import HEADER, SAMPLE, tree_text
@@ -11,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from faulttree.load import header
+from faulttree.load.dates import is_date
 from faulttree.load.header import Header, has_end, read_header
 
 PLAIN = """faulttree: 1
@@ -21,7 +23,7 @@ also:
 - dark
 
   # a comment
-- no lamp > 3
+- no lamp
 equipment: [hand lamp, head lamp]
 models:
     - Finch
@@ -32,6 +34,15 @@ date: 2026-01-31
 status: draft
 before:
   - The lamp's charger is off.
+  - do: >-
+      Say "it is off.
+
+      # no comment
+      id: [another
+    # a comment "
+    data: {A-1: "3", B: '4'}
+report: |
+  symptom: {another
 first_actions: [{who: crew, do: Tag it.}]
 otherwise: {cannot: out}
 causes:
@@ -42,7 +53,7 @@ flat"}
 READ = Header(
     id="no-light",
     symptom="The lamp doesn't light:never",
-    also=("dark", "no lamp > 3"),
+    also=("dark", "no lamp"),
     equipment=("hand lamp", "head lamp"),
     urgency="soon",
     models=("Finch", "Wren"),
@@ -65,13 +76,14 @@ def by_yaml(text: str) -> Header | None:
 
 
 def test_a_plain_header_is_read_line_by_line() -> None:
-    text = PLAIN.replace(" > 3", "")
-    assert by_lines(text) == READ._replace(also=("dark", "no lamp")) == by_yaml(text)
+    assert by_lines(PLAIN) == READ == by_yaml(PLAIN)
 
 
-def test_a_header_that_is_not_plain_is_read_as_yaml() -> None:
-    assert by_lines(PLAIN) is None
-    assert by_yaml(PLAIN) == read_header(PLAIN.encode()) == READ
+@pytest.mark.parametrize("item", ["'no lamp'", '"no lamp"', "no\n  lamp", ">\n  no lamp", "|\n  no lamp"])
+def test_a_header_that_is_not_plain_is_read_as_yaml(item: str) -> None:
+    text = PLAIN.replace("no lamp", item)
+    assert by_lines(text) is None
+    assert by_yaml(text) == read_header(text.encode()) == READ
 
 
 def test_the_sample_is_read_line_by_line() -> None:
@@ -133,6 +145,29 @@ def test_only_what_stands_before_the_causes_is_read() -> None:
     assert not has_end(PLAIN.partition("\ncauses:")[0].encode())
 
 
+@given(st.dates())
+def test_every_day_of_the_calendar_is_a_date(day: date) -> None:
+    assert is_date(day.isoformat())
+
+
+@given(st.from_regex(r"[0-9]{4}-[0-3][0-9]-[0-3][0-9]", fullmatch=True))
+def test_a_date_is_what_the_calendar_has(text: str) -> None:
+    """Compared with the calendar of the standard library, which is the proleptic Gregorian one."""
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        assert not is_date(text)
+    else:
+        assert is_date(text)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "2026", "2026-1-31", "20260131", "2026-W05-6", "2026-01-31T10", "٢٠٢٦-01-31", " 2026-01-31"]
+)
+def test_other_forms_are_no_dates(text: str) -> None:
+    assert not is_date(text)
+
+
 # -- the two ways agree
 
 LINES = r"""
@@ -144,6 +179,10 @@ also: ['a', b] | also: [a: b] | equipment: [a] | equipment: | short: X | symptom
 """
 PIECES = [piece.strip() for line in LINES.strip().split("\n") for piece in line.split("|")]
 PIECES += ["", "x-own: |", "symptom: a\u00a0b", "symptom: a\u2028b", *HEADER.strip().replace("    ", "").split("\n")]
+PIECES += [
+    *("x-own: >", "x-own: |-\n  id: [a", "x-own:\n  - b: >-\n      'c\n    d: e", 'x-own: {a: "b"}', "x-own: 'a' 'b"),
+    *('x-own: {a: "b", c: \'d}', "x-own:\n  - |\n    'a\n  - 'b", "x-own: a >", "symptom: a > b", "symptom: 5' wide"),
+]
 PIECES += [indent + piece for indent in ("  ", "    ") for piece in ("- a", "- b", "c d", "# c", "b]", "id: x", "}")]
 """Lines that headers are put together of, sound and unsound."""
 

@@ -109,7 +109,7 @@ class Builder:
             findings=tuple(self.finding(at, number, label) for number, label in enumerate(labels, 1)),
             unable=self.route(at),
             sure=self.choose.one((1.0, 0.8)),
-            usual=self.choose.some(labels, 1),
+            usual=self.choose.some(LABELS, 1),
         )
         return self.work(check)
 
@@ -174,7 +174,8 @@ def variant_from(source: bytes, most_steps: int = 8, with_items: bool = False) -
 
 
 def _cause(choose: Choices, name: str, checks: dict[str, Check]) -> Cause:
-    shown = {base: choose.some([each.label for each in check.findings]) for base, check in checks.items()}
+    """What it shows may be a label that the check does not have."""
+    shown = {base: choose.some(LABELS) for base in checks}
     shows = {base: labels for base, labels in shown.items() if labels}
     return Cause(name, name, shows=shows, by_elimination=choose.number(0, 2) == 1)
 

@@ -44,9 +44,10 @@ def onward(step: Step) -> list[tuple[str, str]]:
 
 
 def shows(variant: Variant, check: Check, cause: str) -> tuple[str, ...]:
-    """The labels that a cause may show: its own, else the usual, else all."""
-    own = variant.causes[cause].shows.get(check.base, ())
-    return own or check.usual or tuple(each.label for each in check.findings)
+    """The labels that a cause may show: its own, else the usual, else all; all too where the check has none of them."""
+    have = [each.label for each in check.findings]
+    named = variant.causes[cause].shows.get(check.base, ()) or check.usual
+    return tuple(label for label in have if label in named) or tuple(have)
 
 
 def takes(variant: Variant, step: Step, answer: str, cause: str) -> bool:
