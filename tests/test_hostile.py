@@ -1,4 +1,4 @@
-"""Every command over every hostile file: no traceback, an exit code that is promised, nothing that acts on a terminal."""
+"""Every command over every hostile file: no traceback, a promised exit code, nothing that acts on a terminal."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ from faulttree.cli.main import main
 from faulttree.cli.output import visible
 
 CODES = (0, 1, 2, 3)
-FILES = ("hostile.yaml", LAMP.name, "library.yaml", "limits.yaml")
-"""As what a file is met: a tree more, the only tree, and shared files."""
+HEAVY = {"10,000 steps", "many items", "many keys", "one key of a megabyte", "one line of a megabyte"}
+"""Files that take seconds to read; they are met once, as a tree."""
 
 
 @pytest.fixture
@@ -33,9 +33,8 @@ def commands(library: Path, file: Path) -> list[list[str]]:
     named = ["--library", str(library)]
     return [
         ["check", str(file), "--explore", "-v"],
+        ["check", str(library), "--format", "json", "--explore"],
         ["check", str(library), "--concise"],
-        ["check", str(file), "--format", "json", "--explore", "-v"],
-        ["symptoms", *named],
         ["symptoms", "lamp", "dark", *named],
         ["symptoms", "--format", "json", *named],
         ["ways", file.stem, "--limit", "1", *named],
@@ -58,19 +57,27 @@ def ends_well(words: list[str], capsys: pytest.CaptureFixture[str], monkeypatch:
         assert visible(written) == written
 
 
-@pytest.mark.parametrize("name", contents)
-def test_hostile_files(
+@pytest.mark.parametrize("name", [pytest.param(each, marks=[pytest.mark.long] * (each in HEAVY)) for each in contents])
+def test_a_hostile_tree(
     name: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    for file in FILES:
-        before = (folder / file).read_bytes() if (folder / file).exists() else None
-        (folder / file).write_bytes(contents[name])
-        for words in commands(folder, folder / file):
-            ends_well(words, capsys, monkeypatch)
-        if before is None:
-            (folder / file).unlink()
-        else:
-            (folder / file).write_bytes(before)
+    """As one tree more in a sound library."""
+    file = folder / "hostile.yaml"
+    file.write_bytes(contents[name])
+    for words in commands(folder, file):
+        ends_well(words, capsys, monkeypatch)
+
+
+@pytest.mark.parametrize("file", ["library.yaml", "limits.yaml"])
+@pytest.mark.parametrize("name", [each for each in contents if each not in HEAVY])
+def test_a_hostile_shared_file(
+    name: str, file: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As one of the shared files that all trees need."""
+    (folder / file).write_bytes(contents[name])
+    named = ["--library", str(folder)]
+    for words in (["check", str(folder)], ["symptoms", *named], ["ways", LAMP.stem, "--limit", "1", *named]):
+        ends_well(words, capsys, monkeypatch)
 
 
 def test_strange_entries_of_a_folder(
@@ -83,7 +90,9 @@ def test_strange_entries_of_a_folder(
 
 
 @pytest.mark.parametrize("name", texts)
-def test_hostile_words(name: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_hostile_words(
+    name: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """The same texts as words of every command and as values of its options."""
     text = texts[name]
     named = ["--library", str(folder)]

@@ -49,9 +49,12 @@ class Cell(NamedTuple):
 
 def laid_out(line: str) -> list[Cell]:
     """A line's code points with the cells that they take."""
+    line = line.rstrip("\r\n")
+    if line.isascii() and line.isprintable():
+        return [Cell(character, at, 1) for at, character in enumerate(line)]
     found: list[Cell] = []
     at = 0
-    for character in line.rstrip("\r\n"):
+    for character in line:
         text = " " * (TAB - at % TAB) if character == "\t" else visible(character)
         size = cell_width(character) if text == character else cells(text)
         found.append(Cell(text, at, size))

@@ -50,7 +50,7 @@ def screen(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
 
 
 def next_line(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
-    """In the middle of a fix's lines: status, the next line with the torques, the answers. For whoever saw the whole."""
+    """Between the lines of a fix, for whoever saw them all: status, the next line with the torques, the answers."""
     step, at = walk.step, walk.key.phase.line
     lines = step.do if isinstance(step, Fix) else ()
     blocks = (

@@ -35,6 +35,7 @@ from faulttree.rules import (
     steps_in_a_circle,
     target_missing,
     trees_in_a_circle,
+    unit_unknown,
     way_missing,
     work_repeated,
 )
@@ -107,5 +108,6 @@ LIBRARY_RULES: tuple[LibraryRule, ...] = (
     _library_rule(name_unknown, ERROR),
     _library_rule(name_like_model, ERROR),
     _library_rule(bands_order, ERROR),
+    _library_rule(unit_unknown, ERROR),
 )
 """Rules on the shared entries."""

@@ -64,6 +64,11 @@ class Context:
         """The names by which a tree may be named; None where they are not known."""
         return None if self.tree_names is None else frozenset(self.tree_names) | self.trees.keys()
 
+    @property
+    def models(self) -> tuple[str, ...]:
+        """The models that the variant stands for: all of them where nothing in the tree depends on the model."""
+        return self.tree.models if self.tree.alike else (self.variant.model,)
+
     @cached_property
     def graph(self) -> Graph:
         """The steps as a graph."""

@@ -237,16 +237,17 @@ def _end_step(context: Context, end: End, known: Known) -> Iterator[Hit]:
 
 
 def _there(context: Context, end: End, other: Tree) -> Iterator[Hit]:
-    """The causes of the other tree that stand for those here."""
+    """The causes of the other tree that stand for those here, on every model."""
     path = ("steps", end.id)
-    variant = other.variants.get(context.variant.model)
-    if variant is None:
-        message = f'the tree "{other.id}" is not for this model'
-        yield Hit((*path, "tree"), message, "send to a tree that is, or keep this step from the model by `models`")
-        return
-    for cause, there in end.named.items():
-        for name in there:
-            if name not in variant.causes:
-                advice = instead(name, variant.causes, "write the name of a cause there")
-                place = (*path, "for", cause, name, "~")
-                yield Hit(place, f'there is no cause "{name}" in the tree "{other.id}"', advice)
+    for model in context.models:
+        variant = other.variants.get(model)
+        if variant is None:
+            message = f'the tree "{other.id}" is not for model "{model}"'
+            yield Hit((*path, "tree"), message, "send to a tree that is, or keep the step from the model by `models`")
+            continue
+        for cause, there in end.named.items():
+            for name in there:
+                if name not in variant.causes:
+                    advice = instead(name, variant.causes, "write the name of a cause there")
+                    place = (*path, "for", cause, name, "~")
+                    yield Hit(place, f'there is no cause "{name}" in the tree "{other.id}"', advice)

@@ -31,7 +31,8 @@ from faulttree.rules.context import Context, Hit
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each end from which a circle leads back to this tree."""
     for end in context.ends:
-        if end.tree and (circle := _back_from(context, end.tree)):
+        circles = (_back_from(context, end.tree, model) for model in context.models if end.tree)
+        if circle := next(filter(None, circles), ()):
             names = " -> ".join(f'"{name}"' for name in (context.tree.id, *circle))
             yield Hit(
                 ("steps", end.id, "tree"),
@@ -40,7 +41,7 @@ def check(context: Context) -> Iterator[Hit]:
             )
 
 
-def _back_from(context: Context, start: str) -> tuple[str, ...]:
+def _back_from(context: Context, start: str, model: str) -> tuple[str, ...]:
     """The trees from ``start`` back to the tree of ``context``, or none."""
     home = context.tree.id
     came: dict[str, tuple[str, ...]] = {start: (start,)}
@@ -49,16 +50,16 @@ def _back_from(context: Context, start: str) -> tuple[str, ...]:
         name = waiting.pop(0)
         if name == home:
             return came[name]
-        for to in _sends_to(context, name):
+        for to in _sends_to(context, name, model):
             if to not in came:
                 came[to] = (*came[name], to)
                 waiting.append(to)
     return ()
 
 
-def _sends_to(context: Context, name: str) -> Iterator[str]:
-    """The trees that the ends of the tree ``name`` send to, on the same model."""
+def _sends_to(context: Context, name: str, model: str) -> Iterator[str]:
+    """The trees that the ends of the tree ``name`` send to, on one model."""
     tree = context.trees.get(name)
-    variant = tree.variants.get(context.variant.model) if tree else None
+    variant = tree.variants.get(model) if tree else None
     if variant:
         yield from (step.tree for step in variant.steps.values() if isinstance(step, End) and step.tree)

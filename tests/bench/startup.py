@@ -59,7 +59,8 @@ def sixteen_trees(folder: Path) -> Path:
     (folder / ONE_FILE.name).unlink()
     for number in range(1, 17):
         id = f"lamp-{number}-does-not-light"
-        changed = text.replace("id: lamp-does-not-light", f"id: {id}").replace("short: LMP", f"short: LM{'ABCDEFGHJKLMNPQR'[number - 1]}")
+        short = "LM" + "ABCDEFGHJKLMNPQR"[number - 1]
+        changed = text.replace("id: lamp-does-not-light", f"id: {id}").replace("short: LMP", f"short: {short}")
         (folder / f"{id}.yaml").write_text(changed, encoding="utf-8")
     return folder
 

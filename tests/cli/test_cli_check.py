@@ -16,7 +16,10 @@ from faulttree.library import load_library
 from faulttree.moves import routes
 from faulttree.problems import WARNING, Problem, Span
 
-LOST = ("      Film: wipe-contacts\n    unable: {to: wipe-contacts}", "      Film: out-of-use\n    unable: {to: wipe-contacts}")
+LOST = (
+    "      Film: wipe-contacts\n    unable: {to: wipe-contacts}",
+    "      Film: out-of-use\n    unable: {to: wipe-contacts}",
+)
 """The sample with the cause `contacts-dirty` led to an end."""
 
 
@@ -166,7 +169,7 @@ def test_a_folder_without_library_is_told(run: Run, tmp_path: Path) -> None:
 
 
 def test_claims_are_what_a_brute_force_walk_meets(library: MakeLibrary) -> None:
-    """For each cause, every way that it may take is followed step by step; what it meets at a fix without mention is a claim."""
+    """Every way that a cause may take is followed step by step; where a fix that it meets is silent about it is a claim."""
     loaded = load_library(library())
     tree = loaded.trees[LAMP]
     variant = next(iter(tree.variants.values()))

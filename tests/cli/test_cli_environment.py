@@ -79,7 +79,8 @@ def test_signs_in_ascii_stay_readable(tmp_path: Path) -> None:
     folder = tmp_path / "library"
     shutil.copytree(SAMPLE, folder)
     file = folder / f"{LAMP}.yaml"
-    file.write_text(file.read_text(encoding="utf-8").replace("does not light\n", "draws ≥ 3 N·m → 音\n"), encoding="utf-8")
+    text = file.read_text(encoding="utf-8").replace("does not light\n", "draws ≥ 3 N·m → 音\n")
+    file.write_text(text, encoding="utf-8")
     ran = start("-m", "faulttree", "symptoms", FAULTTREE_LIBRARY=str(folder), PYTHONIOENCODING="ascii")
     assert ran.returncode == 0
     assert b"The lamp draws >= 3 N.m -> \\u97f3" in ran.stdout
@@ -102,7 +103,8 @@ def test_without_libyaml_everything_is_the_same(tmp_path: Path) -> None:
     folder = tmp_path / "library"
     shutil.copytree(SAMPLE, folder)
     file = folder / f"{LAMP}.yaml"
-    file.write_text(file.read_text(encoding="utf-8").replace("who: user\n    minutes", "who: usr\n    minutes"), encoding="utf-8")
+    text = file.read_text(encoding="utf-8").replace("who: user\n    minutes", "who: usr\n    minutes")
+    file.write_text(text, encoding="utf-8")
     hide = "import sys; sys.modules['yaml._yaml'] = sys.modules['_yaml'] = None; "
     program = "from faulttree.cli.main import main; sys.exit(main(sys.argv[1:]))"
     env = {**os.environ, "PYTHONPATH": str(ROOT)}

@@ -45,7 +45,8 @@ def test_what_the_carets_stand_under(line: str, span: Span, under: str) -> None:
 
 def _from_cell(text: str, at: int) -> str:
     """What stands in ``text`` from a cell on."""
-    return next(text[index:] for index in range(len(text) + 1) if cells(text[:index]) >= at and text[index:index+1].isprintable())
+    rest = (text[index:] for index in range(len(text) + 1) if cells(text[:index]) >= at)
+    return next(each for each in rest if each[:1].isprintable())
 
 
 def test_a_value_at_the_end_of_the_file_has_a_caret() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -137,7 +138,7 @@ def test_errors_end_in_sentences(
     assert "Traceback" not in ran.err
 
 
-def _raiser(error: BaseException):  # noqa: ANN202
+def _raiser(error: BaseException) -> Callable[[object], int]:
     def run(_: object) -> int:
         raise error
 

@@ -126,7 +126,8 @@ def test_what_bash_offers(words: list[str], offered: list[str], run: Run, tmp_pa
     script = tmp_path / "script"
     asked = f"COMP_WORDS=(faulttree {' '.join(repr(word) for word in words)}); COMP_CWORD={len(words)}"
     ids = "faulttree() { echo lamp-does-not-light; echo wheel-thumps; }"
-    script.write_text(f'{run("completion", "bash").out}\n{ids}\n{asked}\n_faulttree\nprintf "%s\\n" "${{COMPREPLY[@]}}"\n')
+    ends = '_faulttree; printf "%s\\n" "${COMPREPLY[@]}"'
+    script.write_text("\n".join((run("completion", "bash").out, ids, asked, ends)))
     done = subprocess.run(["bash", str(script)], check=True, capture_output=True, text=True)
     assert done.stdout.split() == offered
 

@@ -173,7 +173,21 @@ def test_reading_line_by_line_agrees_with_yaml(text: str) -> None:
 
 
 LINES = st.sampled_from(
-    ["urgencies:", "  a: b", "  c: d e", "  f: >-", "    g h", "    i", "  j: 'k'", "", "# l", "m: n", "  o:", "  p: q: r", "      s"]
+    [
+        "urgencies:",
+        "  a: b",
+        "  c: d e",
+        "  f: >-",
+        "    g h",
+        "    i",
+        "  j: 'k'",
+        "",
+        "# l",
+        "m: n",
+        "  o:",
+        "  p: q: r",
+        "      s",
+    ]
 )
 
 

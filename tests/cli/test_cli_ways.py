@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from conftest import LAMP, ROOT, MakeLibrary, Run
 
@@ -11,7 +13,7 @@ from faulttree.library import load_library
 from faulttree.model import Fix, Library, Variant
 
 
-def sample(folder) -> tuple[Library, Variant]:  # noqa: ANN001
+def sample(folder: Path) -> tuple[Library, Variant]:
     loaded = load_library(folder)
     assert loaded.library
     return loaded.library, next(iter(loaded.trees[LAMP].variants.values()))
@@ -32,7 +34,7 @@ def test_for_the_first_role_they_are_cut_where_another_is_needed(library: MakeLi
         names = [*(name for name, _ in way), last]
         stop = next((at for at, name in enumerate(names) if variant.steps[name].who == "repairer"), None)
         answers = [*way, (last, "")]
-        cut[tuple(answers[:stop] + [(names[stop], "")]) if stop is not None else tuple(answers)] = None
+        cut[tuple(answers) if stop is None else (*answers[:stop], (names[stop], ""))] = None
     found = [(*way.steps, (way.last, "")) for way in ways_of(shared, variant, "user")]
     assert found == list(cut)
     assert count_ways(shared, variant, "user") == len(cut)
@@ -54,7 +56,8 @@ def test_the_operational_check_may_be_for_another_role(library: MakeLibrary) -> 
 
 def test_words(library: MakeLibrary) -> None:
     shared, variant = sample(library())
-    way = Way((("spare-cell", "unable"), ("volts", "Flat"), ("fit-cell", "failed"), ("wipe-contacts", "cannot")), "out-of-use")
+    steps = (("spare-cell", "unable"), ("volts", "Flat"), ("fit-cell", "failed"), ("wipe-contacts", "cannot"))
+    way = Way(steps, "out-of-use")
     assert list(words_of(shared, variant, way)) == [
         "Does the lamp light with a spare cell? - unable (no spare cell)",
         "Is the old cell good under load? - Flat",
@@ -93,7 +96,7 @@ def test_steps_in_a_circle_are_told(run: Run, library: MakeLibrary) -> None:
 
 
 @pytest.mark.parametrize("path", sorted((ROOT / "trees").glob("*-*.yaml")), ids=lambda path: path.stem)
-def test_every_shipped_tree_can_be_listed(path, run: Run) -> None:  # noqa: ANN001
+def test_every_shipped_tree_can_be_listed(path: Path, run: Run) -> None:
     if path.stem == "operational-checks":
         assert run("ways", str(path)).code == 2
     else:

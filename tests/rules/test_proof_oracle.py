@@ -10,11 +10,11 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from hypothesis import HealthCheck, given, settings
-from small_trees import ITEMS, LIBRARY, variants
+from small_trees import ITEMS, LABELS, LIBRARY, MODEL, variants
 
 from faulttree.explore import count_ways, every_way, left_open
 from faulttree.graph import graph_of
-from faulttree.model import Check, End, Fix, Step, Variant, Work
+from faulttree.model import Cause, Check, End, Finding, Fix, Route, Step, Variant, Work
 from faulttree.proof import DETOUR, EARLY, FEEL, LOST, SHADOWED, Failure, prove
 from faulttree.rules.work_repeated import repeats
 
@@ -316,3 +316,17 @@ def test_open_items_are_those_of_brute_force(variant: Variant) -> None:
     for each in found:
         assert each.items == tuple(name for name in ITEMS if name in each.items)
         assert (tuple(Turn(*turn) for turn in each.way), frozenset(each.items)) in every[each.step]
+
+
+def test_giving_up_before_the_gates_closes_nothing() -> None:
+    """An access that would shut the cover was not opened yet when the step was given up: the cover is still off."""
+    leads_on = tuple(Finding(label, number, "s1") for number, label in enumerate(LABELS[:2], 1))
+    to_fix = tuple(Finding(label, number, "s2") for number, label in enumerate(LABELS[:2], 1))
+    opening = Check(id="s0", base="s0", text="Is it good?", who="", findings=leads_on, opens=("cover-off",))
+    shutting = Check(
+        id="s1", base="s1", text="Is it good?", who="", findings=to_fix, unable=Route("s2"), accesses=("shut",)
+    )
+    fix = Fix(id="s2", base="s2", text="Fit a new one", who="", clears=("c0",), operational_check="works")
+    variant = Variant(MODEL, "s0", {"s0": opening, "s1": shutting, "s2": fix}, {"c0": Cause("c0", "c0")})
+    (found,) = left_open(LIBRARY, variant, graph_of(variant))
+    assert found == ("s2", ("cover-off",), (("s0", "Good"), ("s1", "unable")))
