@@ -118,8 +118,8 @@ def _shared_files(result: Result) -> list[str]:
 
 def _tree_files(result: Result) -> list[str]:
     """The files of trees that are asked about, readable or not."""
-    asked = asked_files(result.target, result.loaded)
-    return [name for name in result.loaded.files if name in asked and name not in _shared_files(result)]
+    asked = asked_files(result.target, result.loaded).difference(_shared_files(result))
+    return [name for name in result.loaded.files if name in asked]
 
 
 def _claims(results: Sequence[Result]) -> Iterator[str]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.cli.exits import MEANINGS
-from faulttree.cli.main import COMMANDS, load_command, top_help
+from faulttree.cli.first_help import top_help
+from faulttree.cli.main import COMMANDS, load_command
 from faulttree.cli.parser import help_lines
 
 WIDTH = 100
@@ -28,7 +29,7 @@ def _lines() -> Iterator[str]:
     yield "| --- | --- |"
     yield from (f"| {int(code)} | {text} |" for code, text in MEANINGS)
     yield ""
-    yield from _block(top_help(WIDTH))
+    yield from _block(top_help(COMMANDS, WIDTH))
     for name, about in COMMANDS:
         if name == "help":
             continue

@@ -221,9 +221,9 @@ def _fished(text: str) -> str:
 def _fish_values(values: str, option: bool) -> str:
     if values == "none":
         return ""
-    needs = " -r" if option else ""
     if values == "file":
-        return f"{needs} -F"
+        return " -r -F" if option else " -F"
+    needs = " -x" if option else ""
     if values == "dir":
         return f"{needs} -a '(__fish_complete_directories)'"
     given = f"({TREES})" if values == "tree" else values

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 
 from faulttree import __version__
-from faulttree.cli.output import hush, out, prepare, talk
+from faulttree.cli.output import hush, out, prepare, talk, width
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -29,26 +30,30 @@ COMMANDS: tuple[tuple[str, str], ...] = (
 )
 """The commands in the order of the help; each but ``help`` is a module of this package with its name."""
 
+LASTING = ("walk",)
+"""Commands that stay for as long as somebody needs."""
+
 WITH_VALUE = ("--library", "--color")
 FLAGS = ("--debug",)
 HELP = ("-h", "--help")
 
-PURPOSE = "faulttree walks crew and mechanic from a symptom to a confirmed corrective action."
-PATIENT = "The patient comes first: if the patient cannot wait, use the operator's emergency procedure."
-STARTS = (
-    ("faulttree symptoms", "list the symptoms"),
-    ("faulttree symptoms legs", "find one by your own words"),
-    ("faulttree walk TREE", "walk it"),
-    ("faulttree --help", "all commands"),
-)
-"""How to start, for somebody who types the program's name alone."""
-
-DOCUMENTS = "The documentation is in docs/ beside the program. Report errors of the program to whoever maintains it."
-
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run the command line ``argv`` (without the program's name) and return the exit code."""
-    words = sys.argv[1:] if argv is None else list(argv)
+    """Run the command line ``argv`` (without the program's name) and return the exit code.
+
+    Without ``argv`` it is the program: it takes the words of the process, and does without collecting garbage, which
+    a command that soon ends has no use for and which costs most of the time of reading a large library.
+    """
+    if argv is not None:
+        return _main(list(argv))
+    gc.disable()
+    try:
+        return _main(sys.argv[1:])
+    finally:
+        gc.freeze()
+
+
+def _main(words: list[str]) -> int:
     if words == ["--version"]:
         out(f"faulttree {__version__}")
         return _flushed(0)
@@ -92,6 +97,8 @@ def _run(words: Sequence[str]) -> int:
     parser, run = load_command(command)
     if asks_help:
         return _print_help(parser)
+    if command in LASTING:
+        gc.enable()
     return run(parser, everything)
 
 
@@ -162,25 +169,20 @@ def _refuse_command(name: str) -> NoReturn:
 
 
 def _start() -> int:
-    from faulttree.cli.cells import in_columns
+    from faulttree.cli.first_help import start_lines
 
-    columns = _width()
-    for line in (*_what_it_is(columns), "", *in_columns(STARTS, columns)):
+    for line in start_lines(width()):
         out(line)
     return 0
-
-
-def _what_it_is(width: int) -> list[str]:
-    from faulttree.cli.cells import broken
-
-    return [*broken(PURPOSE, width), *broken(PATIENT, width)]
 
 
 def _help(words: Sequence[str]) -> int:
     if words and words[0] != "help":
         parser, _ = load_command(words[0])
         return _print_help(parser)
-    for line in top_help(_width()):
+    from faulttree.cli.first_help import top_help
+
+    for line in top_help(COMMANDS, width()):
         out(line)
     return 0
 
@@ -188,49 +190,9 @@ def _help(words: Sequence[str]) -> int:
 def _print_help(parser: Parser) -> int:
     from faulttree.cli.parser import help_lines
 
-    for line in help_lines(parser, _width()):
+    for line in help_lines(parser, width()):
         out(line)
     return 0
-
-
-def _width() -> int:
-    from faulttree.cli.output import width
-
-    return width()
-
-
-def top_help(width: int) -> list[str]:
-    """The help of the program: commands, options, exit codes, where to read on."""
-    from faulttree.cli.cells import broken, in_columns
-    from faulttree.cli.exits import MEANINGS
-
-    options = (
-        ("--library DIR", "use the library in DIR; else $FAULTTREE_LIBRARY, the nearest library.yaml upward, or ours"),
-        ("--color WHEN", "always, never or auto"),
-        ("--debug", "show the traceback of an unexpected error"),
-        ("-h, --help", "show help; after a command, its own"),
-        ("--version", "print the version"),
-    )
-    return [
-        *_what_it_is(width),
-        "",
-        "faulttree [OPTION ...] COMMAND ...",
-        "",
-        "Commands:",
-        *in_columns(COMMANDS, width),
-        "",
-        "Options, before or after the command:",
-        *in_columns(options, width),
-        "",
-        "Exit codes:",
-        *in_columns([(str(int(code)), text) for code, text in MEANINGS], width),
-        "",
-        "Examples:",
-        "  faulttree symptoms",
-        "  faulttree check --explore",
-        "",
-        *broken(DOCUMENTS, width),
-    ]
 
 
 # -- errors

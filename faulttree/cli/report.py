@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from faulttree.cli.cells import broken, cells
-from faulttree.cli.frame import frame, numbered
 from faulttree.cli.output import Bold, Line, one_line
 from faulttree.problems import ERROR, Problem
 
@@ -35,6 +34,8 @@ def _word(severity: str) -> str:
 
 def full(problem: Problem, lines: Sequence[str], width: int) -> Iterator[Line]:
     """A problem at length: what and where, the frame of the file, what to do, and the way that fails."""
+    from faulttree.cli.frame import frame, numbered
+
     head = f"{place(problem)}: {problem.severity} {problem.rule}:"
     first, *more = broken(one_line(problem.message), width, f"{head} ", "  ")
     if cells(first) > width:

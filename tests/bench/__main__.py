@@ -17,7 +17,7 @@ def main() -> int:
     if name not in NAMES:
         print(f"usage: python -m tests.bench {'|'.join(NAMES)} [OPTION ...]")
         return 2
-    import_module(f"tests.bench.{name}").main(words)
+    import_module(f".{name}", __package__).main(words)
     return 0
 
 

@@ -1,6 +1,6 @@
 """How long commands take to start, as ratios against ``python -c pass`` on the same machine in the same run.
 
-The runs of all commands take turns, so that whatever else the machine does meets all alike; the figures are medians.
+The runs of all commands take turns, so that whatever else the machine does meets all alike.
 Compiled files go to a folder of their own and are made before anything is measured.
 """
 
@@ -33,10 +33,12 @@ def main(words: Sequence[str]) -> None:
         figures = measured(commands(library), runs, environment(Path(folder) / "compiled"))
     bare = statistics.median(figures[BARE])
     print(f"{runs} runs each, Python {sys.version.split()[0]}, {os.cpu_count()} processors")
-    print(f"{'command':<34}{'median ms':>10}{'least ms':>10}{'ratio':>8}")
+    print(f"{'command':<36}{'median ms':>10}{'ratio':>7}{'least ms':>10}{'ratio':>7}")
     for name, times in figures.items():
         median = statistics.median(times)
-        print(f"{name:<34}{median * 1000:>10.1f}{min(times) * 1000:>10.1f}{median / bare:>8.2f}")
+        least = min(times)
+        ratios = median / bare, least / min(figures[BARE])
+        print(f"{name:<36}{median * 1000:>10.1f}{ratios[0]:>7.2f}{least * 1000:>10.1f}{ratios[1]:>7.2f}")
 
 
 def commands(library: Path) -> dict[str, list[str]]:

@@ -169,7 +169,7 @@ def test_a_folder_without_library_is_told(run: Run, tmp_path: Path) -> None:
 
 
 def test_claims_are_what_a_brute_force_walk_meets(library: MakeLibrary) -> None:
-    """Every way that a cause may take is followed step by step; where a fix that it meets is silent about it is a claim."""
+    """Every way that a cause may take is followed step by step; a fix on it that is silent about the cause claims."""
     loaded = load_library(library())
     tree = loaded.trees[LAMP]
     variant = next(iter(tree.variants.values()))

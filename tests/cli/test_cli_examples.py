@@ -11,21 +11,16 @@ from pathlib import Path
 import pytest
 from conftest import ROOT
 
-from faulttree.cli.main import COMMANDS, STARTS, load_command, top_help
+from faulttree.cli import first_help
+from faulttree.cli.main import COMMANDS, load_command
 from faulttree.cli.parser import examples_of
 
 NAMES = [name for name, _ in COMMANDS if name != "help"]
 
 
-def top_examples() -> list[str]:
-    lines = top_help(80)
-    begin = lines.index("Examples:") + 1
-    return [line.strip() for line in lines[begin : lines.index("", begin)]]
-
-
 EXAMPLES = [
-    *top_examples(),
-    *(start for start, _ in STARTS if "TREE" not in start),
+    *first_help.EXAMPLES,
+    *(start for start, _ in first_help.STARTS if "TREE" not in start),
     *(example for name in NAMES for example in examples_of(load_command(name)[0])),
 ]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -187,5 +188,9 @@ def test_colour_is_set_for_the_command_only_by_its_option(run: Run) -> None:
 def test_the_module_is_the_program(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """`main()` without words takes those of the process."""
     monkeypatch.setattr(sys, "argv", ["faulttree", "version"])
-    assert main.main() == 0
+    try:
+        assert main.main() == 0
+    finally:
+        gc.enable()
+        gc.unfreeze()
     assert capsys.readouterr().out.startswith("faulttree ")

@@ -132,6 +132,25 @@ def test_what_bash_offers(words: list[str], offered: list[str], run: Run, tmp_pa
     assert done.stdout.split() == offered
 
 
+@pytest.mark.skipif(not shutil.which("fish"), reason="fish is not installed")
+@pytest.mark.parametrize(
+    ("line", "offered"),
+    [
+        ("faulttree sym", ["symptoms"]),
+        ("faulttree check --conc", ["--concise"]),
+        ("faulttree check --format ", ["json", "text"]),
+        ("faulttree ways lamp", ["lamp-does-not-light"]),
+        ("faulttree explain cause-l", ["cause-lost"]),
+    ],
+)
+def test_what_fish_offers(line: str, offered: list[str], run: Run, tmp_path: Path) -> None:
+    script = tmp_path / "script"
+    ids = "function faulttree; echo lamp-does-not-light; end"
+    script.write_text("\n".join((run("completion", "fish").out, ids, f"complete -C '{line}'")))
+    done = subprocess.run(["fish", str(script)], check=True, capture_output=True, text=True)
+    assert [each.split("\t")[0] for each in done.stdout.splitlines()] == offered
+
+
 # -- pages
 
 
