@@ -264,8 +264,15 @@ def broken_in(site: Site, key: Key) -> Iterator[str]:
         yield HOLDS[2]
     if key.phase.stage == Stage.ENDED and _must_be_closed(step) and must_close(site.library, key.open_items):
         yield HOLDS[4]
-    if not allowed(site, key) and key.phase.stage != Stage.ENDED and site.gate(key) != Gate.ROLE:
+    if not _goes_on(site, key):
         yield HOLDS[5]
+
+
+def _goes_on(site: Site, key: Key) -> bool:
+    """Whether the walk has ended, can be handed over, or has a move of its own; an occupant on or off is none."""
+    if key.phase.stage == Stage.ENDED or site.gate(key) in (Gate.ROLE, Gate.OCCUPANT):
+        return True
+    return bool({move.kind for move in allowed(site, key)} - {Kind.OCCUPANT_ON, Kind.OCCUPANT_OFF})
 
 
 TAKEN = {Kind.FINDING, Kind.DONE, Kind.WAITED, Kind.INSPECTED, Kind.PASSED, Kind.FAILED}

@@ -125,11 +125,19 @@ class Scale:
         for band in self.bands:
             if band.limit is None:
                 return band.label
-            # The limit as it is written: 1.1 as a binary number is a little more, and would take in a reading of 1.1.
-            limit = type(reading)(repr(band.limit))
+            limit = as_written(band.limit, reading)
             if reading < limit or (band.inclusive and reading == limit):
                 return band.label
         return self.bands[-1].label
+
+    def holds(self, reading: Decimal) -> bool:
+        """Whether ``reading`` lies in the range of readings that can be."""
+        return as_written(self.low, reading) <= reading <= as_written(self.high, reading)
+
+
+def as_written(number: float, like: Decimal) -> Decimal:
+    """A limit as it is written: 1.1 as a binary number is a little more, and would take in a reading of 1.1."""
+    return type(like)(repr(number))
 
 
 @dataclass(frozen=True)
@@ -182,7 +190,10 @@ class Tool:
 
 @dataclass(frozen=True)
 class OperationalCheck:
-    """What is operated after a fix to see whether it cleared the fault. ``data`` and ``minutes`` are by model."""
+    """What is operated after a fix to see whether it cleared the fault. ``data`` and ``minutes`` are by model.
+
+    ``do`` has the lines where they are alike for all models, ``do_by_model`` those that are not.
+    """
 
     id: str
     text: str
@@ -196,6 +207,13 @@ class OperationalCheck:
     tools: tuple[str, ...] = ()
     notices: tuple[str, ...] = ()
     occupied: bool = False
+    limits: tuple[str, ...] = ()
+    """Limits that it is judged by."""
+    do_by_model: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def lines(self, model: str) -> tuple[str, ...]:
+        """What to do on ``model``."""
+        return self.do_by_model.get(model, self.do)
 
 
 @dataclass(frozen=True)
@@ -348,6 +366,8 @@ class Fix(Work):
     parts: Mapping[str, str] = field(default_factory=dict)
     """Part to a count in digits or ``if needed``."""
     torques: tuple[Torque, ...] = ()
+    limits: tuple[str, ...] = ()
+    """Limits that the work is set or judged by."""
     wait: float = 0.0
     """Minutes before the operational check: the longest service time of the consumables."""
     second_inspection: SecondInspection | None = None

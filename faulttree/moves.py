@@ -71,6 +71,9 @@ class Kind(StrEnum):
     START_OVER = "start over"
 
 
+ASIDES = ("help", "?", "so far", "open", "code")
+"""Words that may be typed at every step and make no move."""
+
 ON = "on"
 OFF = "off"
 UNANSWERED = "unanswered"

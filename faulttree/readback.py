@@ -17,7 +17,7 @@ from dataclasses import replace
 from hashlib import sha256
 from typing import NamedTuple
 
-from faulttree.check_characters import check_characters, has_valid_check
+from faulttree.check_characters import ALPHABET, check_characters, has_valid_check
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
 from faulttree.moves import OFF, ON, UNANSWERED, Key, Kind, Move, Phase, Site, Stage, after, routes
 from faulttree.problems import CodeError
@@ -34,7 +34,6 @@ SIGNS = {
     Kind.OCCUPANT_OFF: "F",
 }
 KINDS = {sign: kind for kind, sign in SIGNS.items()}
-ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 HEAD = 7
 """Characters before the moves: short name, two of the routing's digest, model, occupied or empty."""
 
@@ -72,9 +71,15 @@ def encode(walk: Walk) -> str:
     begun = next(line.move for line in walk.log if line.move.kind == Kind.BEGIN)
     occupied = "P" if walk.library.occupant and begun.occupant != OFF else "E"
     head = f"{walk.tree.short}{routing_digest(walk.tree)}{models.index(walk.key.model) + 1}{occupied}"
-    text = head + "".join(sign for visit in walk.way for sign in _signs(walk, visit))
+    text = head + _once_off("".join(sign for visit in walk.way for sign in _signs(walk, visit)), occupied == "P")
     text += check_characters(text)
     return "-".join(text[at : at + 4] for at in range(0, len(text), 4))
+
+
+def _once_off(signs: str, occupied: bool) -> str:
+    """The signs without those for an occupant off that change nothing: a code never says that one is on again."""
+    first, off, rest = signs.partition(SIGNS[Kind.OCCUPANT_OFF])
+    return first + (off if occupied else "") + rest.replace(SIGNS[Kind.OCCUPANT_OFF], "")
 
 
 def _signs(walk: Walk, visit: Visit) -> Iterator[str]:

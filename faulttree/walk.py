@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from faulttree.model import Check, End, Fix, Library, Step, Tree
+from faulttree.model import Check, Fix, Library, Step, Tree
 from faulttree.moves import OFF, UNANSWERED, Key, Kind, Move, Phase, Site, Stage, allowed, forward
 from faulttree.problems import MoveError
 from faulttree.units import convert, parse_reading
@@ -114,6 +114,8 @@ def apply(walk: Walk, move: Move) -> Walk:
     special = SPECIAL.get(move.kind)
     if special is not None:
         return _logged(special(walk, move), walk, move)
+    if move.kind == Kind.INSPECTED and not move.text.strip():
+        raise MoveError("who inspected was not said", "give the name or initials of somebody other than who did it")
     if move.kind == Kind.READING:
         move = replace(move, label=band_of_reading(walk, move.value))
     key = forward(walk.site, walk.key, move)
@@ -162,7 +164,7 @@ def band_of_reading(walk: Walk, typed: str) -> str:
     limit = walk.library.limits[step.measure]
     scale = limit.scales[walk.key.model]
     value = convert(parse_reading(typed), limit.unit)
-    if not scale.low <= value <= scale.high:
+    if not scale.holds(value):
         raise MoveError(
             f"a reading of {typed} cannot be: {limit.text} lies between {scale.low:g} and {scale.high:g} {limit.unit}",
             "read the gauge again, or say unable",
@@ -202,6 +204,8 @@ def _fallback(walk: Walk, move: Move) -> Walk:
 
 
 def _hand_over(walk: Walk, move: Move) -> Walk:
+    if move.to and move.to not in walk.library.roles:
+        raise MoveError(f'"{move.to}" is no role here', f"choose one of: {', '.join(walk.library.roles)}")
     return replace(walk, state=HANDED_OVER)
 
 
@@ -241,8 +245,3 @@ SPECIAL = {
     Kind.NOTE: _unchanged,
     Kind.ALSO_FOUND: _unchanged,
 }
-
-
-def end_reached(walk: Walk) -> End | None:
-    """The end that the walk has come to, where it did not end by a passed operational check."""
-    return walk.step if walk.ended and isinstance(walk.step, End) else None

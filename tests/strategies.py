@@ -7,6 +7,7 @@ of their own, deferrals with conditions, a fallback.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from hypothesis import strategies as st
@@ -31,6 +32,7 @@ from faulttree.model import (
     Tree,
     Variant,
 )
+from faulttree.moves import Kind, Move
 
 MODEL = "Finch"
 ROLES = ("crew", "mechanic", "engineering")
@@ -81,6 +83,11 @@ def library(with_occupant: bool) -> Library:
             ),
         },
     )
+
+
+def filled(move: Move) -> Move:
+    """A move with the text that it cannot do without."""
+    return replace(move, text="AB") if move.kind == Kind.INSPECTED else move
 
 
 def subset(draw: Any, names: tuple[str, ...], most: int = 2) -> tuple[str, ...]:

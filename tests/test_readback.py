@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from strategies import MODEL, trees
+from strategies import MODEL, filled, trees
 
 from faulttree.check_characters import check_characters
 from faulttree.model import Check, Fix, Tree, Variant
@@ -18,16 +18,17 @@ from faulttree.walk import apply
 
 
 def walked(tree, library, random, moves=30):
-    """A random walk of forward moves and going back, never with the occupant on again: codes do not carry that."""
+    """A random walk of all moves that change it: forward, back, the fallback, taking over."""
     walk = begin(tree, library, Move(Kind.BEGIN, role="mechanic", occupant=random.choice((ON, OFF, UNANSWERED))))
     for _ in range(random.randrange(moves)):
-        choice = [move for move in allowed(walk.site, walk.key) if move.kind != Kind.OCCUPANT_ON]
+        choice = list(allowed(walk.site, walk.key))
         if not choice:
             break
         if len(walk.way) > 1 and random.random() < 0.1:
-            walk = apply(walk, Move(Kind.BACK))
-        else:
-            walk = apply(walk, random.choice(choice))
+            choice = [Move(Kind.BACK)]
+        elif random.random() < 0.1:
+            choice = [Move(Kind.FALLBACK, line=1), Move(Kind.TAKE_OVER, role="mechanic")]
+        walk = apply(walk, filled(random.choice(choice)))
     return walk
 
 
@@ -57,7 +58,8 @@ def stage_said(walk) -> str:
 
 def open_on_the_way(walk) -> frozenset[str]:
     """What is open by the way that is left, as a walk without going back would have it."""
-    return frozenset() if any(line.move.kind in (Kind.BACK, Kind.CLOSED) for line in walk.log) else walk.key.open_items
+    not_carried = (Kind.BACK, Kind.CLOSED, Kind.FALLBACK)
+    return frozenset() if any(line.move.kind in not_carried for line in walk.log) else walk.key.open_items
 
 
 def occupant_stated(walk) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 from shipped import shipped, variants
+from strategies import filled
 
 from faulttree.checking import check_library
 from faulttree.explore import explore
@@ -116,7 +117,7 @@ def test_crew_sees_no_figures_documents_parts_or_causes(library, tree, variant) 
                 assert name not in shown, f"{name} at {walk.key.step}"
             assert "7777" not in shown, "minutes are for the desk"
             assert "8888" not in shown, "likelihoods are for the desk"
-            walks += [apply(walk, move) for move in forward_of(walk)]
+            walks += [apply(walk, filled(move)) for move in forward_of(walk)]
 
 
 def marked(tree, variant):
@@ -150,7 +151,7 @@ def test_every_key_can_be_shown_and_offers_what_is_allowed(library, tree, varian
             moves = {move for move in allowed(walk.site, walk.key) if not move.kind.startswith("occupant")}
             assert moves <= {choice.move for choice in offered}
             gate_shows_all(walk)
-            walks += [apply(walk, move) for move in moves]
+            walks += [apply(walk, filled(move)) for move in moves]
 
 
 def gate_shows_all(walk) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from strategies import trees
+from strategies import filled, trees
 from walker import Walker
 
 from faulttree.explore import broken_in, failed_but_passed
@@ -50,7 +50,7 @@ def test_engine_and_second_walker_agree_move_by_move(drawn, role, occupied, rand
             walker.back()
             continue
         word = random.choice(sorted(moves))
-        walk = apply(walk, moves[word])
+        walk = apply(walk, filled(moves[word]))
         walker.take(word)
     assert walk.ended == (walker.part == "over")
 
@@ -79,7 +79,7 @@ def dressed(move: Move, library, random) -> Move:
         return Move(move.kind, role=random.choice(list(library.roles)), occupant=random.choice((ON, OFF, UNANSWERED)))
     if move.kind == Kind.FALLBACK:
         return Move(move.kind, line=random.randrange(3))
-    return move
+    return filled(move)
 
 
 @given(trees(), st.randoms(use_true_random=False))
@@ -93,7 +93,7 @@ def test_back_then_the_same_answers_leads_where_it_was(drawn, random) -> None:
         if not moves:
             break
         before = walk
-        walk = apply(walk, random.choice(moves))
+        walk = apply(walk, filled(random.choice(moves)))
         if walk.key.step == before.key.step:
             continue
         again = apply(walk, Move(Kind.BACK))
@@ -114,12 +114,12 @@ def test_equal_keys_allow_equal_moves_to_equal_keys(drawn, random) -> None:
         walk = begin(tree, library, Move(Kind.BEGIN, role=random.choice(("crew", "mechanic"))))
         for _ in range(30):
             moves = allowed(walk.site, walk.key)
-            led = tuple(apply(walk, move).key for move in moves)
+            led = tuple(apply(walk, filled(move)).key for move in moves)
             assert seen.setdefault(walk.key, (moves, led)) == (moves, led)
             choice = [*moves, *(move for move in possible_moves(walk) if move.kind == Kind.BACK)]
             if not choice:
                 break
-            walk = apply(walk, random.choice(choice))
+            walk = apply(walk, filled(random.choice(choice)))
 
 
 @given(trees())
@@ -134,7 +134,7 @@ def test_a_walk_is_a_value(drawn) -> None:
 
 
 def dressed_plain(move: Move) -> Move:
-    return Move(Kind.TAKE_OVER, role="crew") if move.kind == Kind.TAKE_OVER else move
+    return Move(Kind.TAKE_OVER, role="crew") if move.kind == Kind.TAKE_OVER else filled(move)
 
 
 @given(trees(), st.sampled_from(list(Kind)))
@@ -179,7 +179,7 @@ def test_passed_only_with_nothing_left_that_must_be_closed(drawn, random) -> Non
         moves = allowed(walk.site, walk.key)
         if not moves:
             break
-        walk = apply(walk, random.choice(moves))
+        walk = apply(walk, filled(random.choice(moves)))
     if walk.ended and isinstance(walk.step, Fix):
         assert walk.log[-1].move.kind in (Kind.PASSED, Kind.CLOSED)
         assert all(library.open_items[name].kind == "duty" for name in walk.key.open_items)

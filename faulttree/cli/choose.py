@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from faulttree.cli.line_mode import Lines, ask_one_of, wrapped
+from faulttree.cli.lines import Lines, ask_one_of, wrapped
 from faulttree.cli.output import out
-from faulttree.cli.symptoms import Listed, find, listed
+from faulttree.cli.symptoms import find, listed
 from faulttree.journal import Summary, summaries
 from faulttree.model import Library, Tree
+from faulttree.present.answer import whole_number
 from faulttree.problems import LibraryError, UsageError
 
 
@@ -18,22 +19,25 @@ def choose_tree(library: Path, walks: Path, lines: Lines) -> str:
     offered = listed(library)
     if not offered:
         raise LibraryError("the library has no tree", 'see its folder with "faulttree where"')
+    heading = "What is wrong?"
     while True:
-        out("What is wrong?")
-        for number, each in enumerate(offered, 1):
-            out(wrapped(f"{number}. {each.symptom}"))
+        out(heading)
+        for at, each in enumerate(offered, 1):
+            out(wrapped(f"{at}. {each.symptom}"))
         answer = lines.read("Number, or a few words: ")
         if answer is None:
             raise UsageError("no symptom was chosen", "name a tree, or answer with a number")
         typed = answer.strip()
-        if typed.isdigit() and 1 <= int(typed) <= len(offered):
-            return offered[int(typed) - 1].id
+        number = whole_number(typed)
+        if number is not None and 1 <= number <= len(offered):
+            return offered[number - 1].id
         found = find(typed.split(), listed(library)) if typed else []
         if len(found) == 1:
             out(wrapped(f"{found[0].symptom}."))
             return found[0].id
         if not found:
             out(wrapped(f'Nothing fits "{typed}". These are all symptoms.'))
+        heading = f'These fit "{typed}":' if found else "What is wrong?"
         offered = found or listed(library)
 
 
@@ -73,6 +77,3 @@ def _line(summary: Summary) -> str:
     about = " ".join(text for text in (header.facts.aircraft, header.facts.item) if text)
     at = last.at[:16].replace("T", " ")
     return f"{header.walk}: {header.symptom}, {state}, {at} UTC.{f' {about}.' if about else ''}{left}"
-
-
-__all__ = ["Listed", "choose_model", "choose_tree", "show_waiting"]

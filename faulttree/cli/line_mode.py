@@ -7,153 +7,34 @@ what is allowed.
 
 from __future__ import annotations
 
-import sys
-import textwrap
-from collections.abc import Callable, Iterable
-from pathlib import Path
-from typing import Protocol
+from collections.abc import Callable
 
-from faulttree.cli.output import ExitCode, out, width
-from faulttree.moves import Kind, Move
-from faulttree.present import Block, done_so_far, fallback_blocks, hand_over_page, in_the_lines, next_line, screen
-from faulttree.present.answer import WORDS, Aside, Meant, completed, understand
-from faulttree.present.blocks import open_lines, sentence
+from faulttree.cli.exits import ExitCode
+from faulttree.cli.lines import Finished, Lines, ask_occupant, refuse, show, take_over_move, wrapped
+from faulttree.cli.output import out
+from faulttree.moves import OFF, Kind, Move
+from faulttree.present import (
+    Block,
+    done_so_far,
+    fallback_blocks,
+    hand_over_page,
+    in_the_lines,
+    next_line,
+    screen,
+    start_page,
+)
+from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
+from faulttree.present.blocks import open_lines
 from faulttree.present.ends import code_blocks
-from faulttree.problems import FaulttreeError, JournalError, MoveError, UnreadableError, UsageError
+from faulttree.problems import JournalError, MoveError
+from faulttree.units import convert, format_quantity, parse_reading
 from faulttree.walk import HANDED_OVER, STOPPED, Walk, apply
-
-
-class Lines(Protocol):
-    """Where answers come from."""
-
-    strict: bool
-    """Whether an answer that does not fit ends the session instead of being asked for again."""
-
-    def read(self, prompt: str) -> str | None:
-        """The next line; None where there is no more."""
-
-    def place(self) -> str:
-        """Where the last line stood, for messages."""
-
-
-class Keyboard:
-    """Lines from standard input: a person, a pipe or a serial line."""
-
-    strict = False
-
-    def read(self, prompt: str) -> str | None:
-        """Show the prompt and read a line; None at the end of the input."""
-        out(prompt, end="")
-        line = sys.stdin.readline()
-        if not sys.stdin.isatty():
-            out("")
-        return line.rstrip("\n") if line else None
-
-    def place(self) -> str:
-        """Nothing: the person sees what was typed."""
-        return ""
-
-
-class Answers:
-    """Lines from a file: one answer a line; blank lines and lines that begin with # are passed over."""
-
-    strict = True
-
-    def __init__(self, path: str) -> None:
-        self.path = path
-        try:
-            text = Path(path).read_text(encoding="utf-8")
-        except (OSError, UnicodeDecodeError, ValueError) as error:
-            reason = getattr(error, "strerror", None) or "it is no text"
-            raise UnreadableError(f'"{path}" cannot be read: {reason}', "name a file with one answer a line") from None
-        numbered = enumerate(text.splitlines(), 1)
-        self.lines = [(at, line.strip()) for at, line in numbered if line.strip() and not line.lstrip().startswith("#")]
-        self.at = 0
-
-    def read(self, prompt: str) -> str | None:
-        """The next answer, shown after the prompt as if it had been typed."""
-        if not self.lines:
-            return None
-        self.at, line = self.lines.pop(0)
-        out(f"{prompt}{line}")
-        return line
-
-    def place(self) -> str:
-        """File and line of the last answer."""
-        return f"{self.path}:{self.at}: "
-
-
-class Finished(Exception):
-    """The session is over; carries the exit code."""
-
-    def __init__(self, code: ExitCode) -> None:
-        super().__init__()
-        self.code = code
-
-
-def show(blocks: Iterable[Block]) -> None:
-    """Print blocks, each line wrapped to the width of the terminal; a blank line stands where the kind changes."""
-    before = ""
-    for block in blocks:
-        if not block.lines:
-            continue
-        if block.kind != before or len(block.lines) > 1:
-            out("")
-        before = block.kind
-        for line in block.lines:
-            out(wrapped(line))
-
-
-def wrapped(line: str) -> str:
-    """The line at the terminal's width; what goes on is indented."""
-    return textwrap.fill(line, width(), subsequent_indent="   ", break_on_hyphens=False) or ""
-
-
-def ask_yes_no(lines: Lines, question: str, blank: str = "") -> str:
-    """``yes`` or ``no``; where ``blank`` says what an empty line means, an empty line is taken too and gives ''."""
-    while True:
-        answer = lines.read(f"{question} 1 yes, 2 no{f', Enter for {blank}' if blank else ''}: ")
-        if answer is None:
-            raise Finished(ExitCode.UNFINISHED)
-        word = answer.strip().casefold()
-        if word in ("1", "yes", "y"):
-            return "yes"
-        if word in ("2", "no", "n"):
-            return "no"
-        if blank and word in ("", blank):
-            return ""
-        _refuse(lines, MoveError(f'"{answer}" is neither yes nor no', "type 1 for yes or 2 for no"))
-
-
-def ask_one_of(lines: Lines, question: str, options: Iterable[str]) -> str:
-    """One of ``options``, by number or words."""
-    choice = list(options)
-    while True:
-        shown = ", ".join(f"{number} {option}" for number, option in enumerate(choice, 1))
-        answer = lines.read(f"{question} {shown}: ")
-        if answer is None:
-            raise Finished(ExitCode.UNFINISHED)
-        word = answer.strip()
-        if word.isdigit() and 1 <= int(word) <= len(choice):
-            return choice[int(word) - 1]
-        for option in choice:
-            if option.casefold() == word.casefold():
-                return option
-        _refuse(lines, MoveError(f'"{answer}" is none of these', f"type 1 to {len(choice)}"))
-
-
-def _refuse(lines: Lines, error: FaulttreeError) -> None:
-    """Say what is wrong; ends a session whose answers come from a file, because the file has to be put right."""
-    if lines.strict:
-        raise UsageError(f"{lines.place()}{error.what}", error.advice)
-    out(wrapped(f"{error.what}. {error.advice[:1].upper()}{error.advice[1:]}."))
-
 
 Record = Callable[[Walk], None]
 """Stores the last move of a walk; returns only when it is safe. Raises JournalError."""
 
 
-class Session:
+class Dialogue:
     """A walk in line mode, from where it is to its end or until the person stops."""
 
     def __init__(
@@ -170,9 +51,9 @@ class Session:
         try:
             while True:
                 self._show()
-                if self.walk.ended:
-                    self._after_the_end()
-                self._one_answer()
+                here = self.walk
+                while self.walk is here:
+                    self._one_answer()
                 if self.walk.state == HANDED_OVER:
                     show(hand_over_page(self.walk, self.practice))
                     return ExitCode.DONE
@@ -189,23 +70,24 @@ class Session:
         short = in_the_lines(self.walk) and self.walk.log[-1].move.kind == Kind.DONE
         show(next_line(self.walk, self.practice) if short else screen(self.walk, self.practice))
 
-    def _after_the_end(self) -> None:
-        """At the end one may still note something, or go back where no check passed; an empty line or stop leaves."""
+    def _one_answer(self) -> None:
+        """Read an answer and do what it says. A walk that does not go on is not shown again: the answer stands last."""
         out("")
-        while self.walk.ended:
-            words = "Note, also found" if self.walk.passed else "Back, note, also found"
-            answer = self.lines.read(f"{words}, or Enter to leave: ")
+        answer = self.lines.read(self._prompt())
+        if self.walk.ended:
             if answer is None or answer.strip().casefold() in ("", "stop", "leave"):
                 raise Finished(ExitCode.DONE)
             self._take(answer)
-
-    def _one_answer(self) -> None:
-        out("")
-        answer = self.lines.read("> ")
-        if answer is None:
+        elif answer is None:
             self._move(Move(Kind.STOP))
         else:
             self._take(answer)
+
+    def _prompt(self) -> str:
+        """At the end one may still note something, or go back where no check passed."""
+        if not self.walk.ended:
+            return "> "
+        return f"{'Note, also found' if self.walk.passed else 'Back, note, also found'}, or Enter to leave: "
 
     def _take(self, answer: str) -> None:
         try:
@@ -214,10 +96,8 @@ class Session:
                 self._aside(meant)
             else:
                 self._move(self._whole(meant))
-        except JournalError:
-            raise
         except MoveError as error:
-            _refuse(self.lines, error)
+            refuse(self.lines, error)
 
     def _whole(self, meant: Meant) -> Move:
         """The move, after asking for the text that it cannot do without."""
@@ -237,8 +117,12 @@ class Session:
             except JournalError as error:
                 self._not_recorded(error)
             else:
-                self.walk = after
-                return
+                break
+        if move.kind == Kind.READING:
+            out(wrapped(reading_words(self.walk, after.log[-1].move)))
+        role_before, self.walk = self.walk.key.role, after
+        if move.kind == Kind.TAKE_OVER and after.key.role != role_before:
+            show(start_page(after, self.practice))
 
     def _not_recorded(self, error: JournalError) -> None:
         """Nothing goes on before it is recorded; the person mends the cause, or saves what there is elsewhere."""
@@ -284,11 +168,19 @@ class Session:
         answer = self.lines.read(f"Which line worked? 1 to {count}, 0 for none: ")
         if answer is None:
             raise Finished(ExitCode.UNFINISHED)
-        if not answer.strip().isdigit():
+        line = whole_number(answer.strip())
+        if line is None:
             raise MoveError(f'"{answer}" is no line of the fallback', f"type fallback again, then 0 to {count}")
-        self._move(Move(Kind.FALLBACK, line=int(answer)))
-        if int(answer):
+        self._move(Move(Kind.FALLBACK, line=line))
+        if line:
+            self._occupant_anew()
             out(wrapped('Recorded. You may hand over now: type "hand over". Going on is your choice.'))
+
+    def _occupant_anew(self) -> None:
+        """After a line that worked somebody may have been taken off, or put on."""
+        occupant = ask_occupant(self.walk.library, self.lines)
+        if occupant and not self.walk.ended:
+            self._move(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON))
 
     def _stopped(self) -> ExitCode:
         self._last_line()
@@ -303,27 +195,10 @@ class Session:
         out(wrapped("The walk is saved and unfinished. NOT APPROVED FOR RETURN TO SERVICE."))
 
 
-def ask_occupant(walk_library_ask: str, lines: Lines) -> str:
-    """The occupant, as moves name it: on, off, or empty for not answered."""
-    if not walk_library_ask:
-        return ""
-    return {"yes": "on", "no": "off", "": ""}[ask_yes_no(lines, walk_library_ask, "not answered")]
-
-
-def take_over_move(walk: Walk, lines: Lines, role: str = "") -> Move:
-    """Taking over asks anew: the role, the occupant, and of each open item whether it still is."""
-    library = walk.library
-    if role not in library.roles:
-        role = ask_one_of(lines, "Your role?", library.roles)
-    occupant = ask_occupant(library.occupant.ask if library.occupant else "", lines)
-    return Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=ask_closed(walk, lines))
-
-
-def ask_closed(walk: Walk, lines: Lines) -> tuple[str, ...]:
-    """The open items that are closed, by asking for each of them."""
-    asked = {
-        name: ask_yes_no(lines, f"{item.kind.upper()}: {sentence(item.text)} Is this still so?")
-        for name, item in walk.library.open_items.items()
-        if name in walk.key.open_items
-    }
-    return tuple(name for name, answer in asked.items() if answer == "no")
+def reading_words(walk: Walk, move: Move) -> str:
+    """What a reading is in the limit's unit, and the band that it fell into."""
+    step = walk.step
+    limit = walk.library.limits[getattr(step, "measure", "")]
+    typed = parse_reading(move.value)
+    value = format_quantity(convert(typed, limit.unit), limit.unit, figures=4)
+    return f"{move.value} = {value}: {move.label}." if typed.unit != limit.unit else f"{move.value}: {move.label}."

@@ -74,6 +74,8 @@ def _time_of(path: Path) -> str:
 def find_journal(folder: Path, said: str) -> Path:
     """The journal of the id that was said: small letters, blanks and hyphens do not matter. Raises JournalError."""
     wanted = _plain(said)
+    if not folder.exists():
+        raise JournalError(f'there is no walk "{said}"', "no walk is recorded yet")
     with plainly(f'cannot read "{folder}"'):
         for path in sorted(folder.iterdir()):
             if path.suffix == SUFFIX and wanted and _plain(path.stem) == wanted:

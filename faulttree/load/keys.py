@@ -28,6 +28,8 @@ from faulttree.load.nodes import Node, Scalar, Table
 from faulttree.load.patterns import LABEL, MODEL, NAME, STEP
 
 MOST_FINDINGS = 9
+MOST_MODELS = 9
+"""A read-back code has one digit for the model."""
 
 name, step_id, model_name, label = matching(NAME), matching(STEP), matching(MODEL), matching(LABEL)
 names, step_ids, model_names = (many(each_name, unique=True) for each_name in (name, step_id, model_name))
@@ -108,6 +110,7 @@ OPERATIONAL_CHECK_KEYS = Keys(
         "tools": names,
         "notices": names,
         "occupied": occupied,
+        "limits": names,
         "data": each_data,
     },
 )
@@ -122,7 +125,7 @@ SHARED_KEYS = {
             **VERSION,
             "operator": text,
             "roles": entries(ROLE_KEYS, least=1),
-            "models": table_of(MODEL, text),
+            "models": table_of(MODEL, text, most=MOST_MODELS),
             "urgencies": table_of(NAME, text),
         },
         {

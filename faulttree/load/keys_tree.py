@@ -24,6 +24,7 @@ from faulttree.load.fields import (
 )
 from faulttree.load.keys import (
     MOST_FINDINGS,
+    MOST_MODELS,
     VERSION,
     data,
     date,
@@ -54,7 +55,8 @@ RECHECK_KEYS = Keys({"after": text, "who": name, "look": text})
 TORQUE_KEYS = Keys({"where": text, "value": positive})
 SECOND_INSPECTION_KEYS = Keys({"look": text}, {"who": name})
 THEN_KEYS = Keys({"tree": name})
-ACTION_KEYS = Keys({"who": name, "do": text}, {"notices": names, "opens": names, "closes": names})
+FIRST_ACTION_KEYS = Keys({"who": name, "do": text}, {"notices": names})
+ACTION_KEYS = FIRST_ACTION_KEYS | Keys({}, {"opens": names, "closes": names})
 RELEASED_KEYS = Keys({"by": text, "date": date, "digest": text})
 
 
@@ -121,6 +123,7 @@ FIX_KEYS = Keys(
         **COMMON_KEYS,
         "parts": each(table_of(NAME, any_of(whole(1), one_of("if needed"))), of_tables=True),
         "torque": each(many(record(TORQUE_KEYS))),
+        "limits": names,
         "second_inspection": record(SECOND_INSPECTION_KEYS),
         "operational_check": name,
         "did": text,
@@ -218,13 +221,13 @@ HEADER_KEYS = Keys(
     },
     {
         "also": distinct_texts,
-        "models": model_names,
+        "models": many(model_name, most=MOST_MODELS, unique=True),
         "author": text,
         "figures": one_of("guessed", "counted"),
         "released": record(RELEASED_KEYS),
         "written_against": data,
         "before": texts,
-        "first_actions": many(record(ACTION_KEYS)),
+        "first_actions": many(record(FIRST_ACTION_KEYS)),
         "fallback": many(record(ACTION_KEYS)),
         "report": text,
         "otherwise": record(OTHERWISE_KEYS),

@@ -148,7 +148,7 @@ def _operational_check(id: str, values: Record, models: Sequence[str]) -> Operat
     return OperationalCheck(
         id=id,
         text=values["is"],
-        do=_lines(values["do"]),
+        do=() if type(values["do"]) is Each else values["do"],
         ask=values["ask"],
         who=values["who"],
         proved=values["proved"],
@@ -158,14 +158,9 @@ def _operational_check(id: str, values: Record, models: Sequence[str]) -> Operat
         tools=values.get("tools", ()),
         notices=values.get("notices", ()),
         occupied="occupied" in values,
+        limits=values.get("limits", ()),
+        do_by_model=_spread(values, "do", models) if type(values["do"]) is Each else {},
     )
-
-
-def _lines(do: Any) -> tuple[str, ...]:
-    """The lines for all models; where they differ, each with the name of its model in front."""
-    if type(do) is not Each:
-        return tuple(do)
-    return tuple(f"{model}: {line}" for model, lines in do.items() for line in lines)
 
 
 def _inspection_item(id: str, values: Record, models: Sequence[str]) -> InspectionItem:

@@ -32,7 +32,7 @@ WORK_FIELDS = {
     "fix": "text",
     "access": "accesses",
     **{key: key for key in ("who", "do", "minutes", "people", "tools", "consumables", "notices", "opens", "closes")},
-    **{key: key for key in ("data", "picture", "measure", "sure", "operational_check", "did", "try_early")},
+    **{key: key for key in ("data", "picture", "measure", "sure", "limits", "operational_check", "did", "try_early")},
 }
 """The keys of checks and fixes whose values become fields as they are."""
 

@@ -11,7 +11,7 @@ from faulttree.load.fields import Record
 from faulttree.load.models import Trouble, is_plain
 from faulttree.load.troubles import troubles_of_tree
 from faulttree.load.variant import build_plain, build_variant
-from faulttree.model import Action, Case, Library, Limit, Released, Tree, Variant
+from faulttree.model import Action, Case, Library, Limit, OperationalCheck, Released, Tree, Variant
 
 
 def make_tree(record: Record, library: Library) -> tuple[Tree | None, list[Trouble]]:
@@ -30,7 +30,7 @@ def _variants(record: Record, library: Library, models: Sequence[str], plain: bo
     steps = {id: written(id, record["steps"], models) for id in record["steps"]}
     if not plain:
         return [build_variant(record, steps, model, library) for model in models]
-    if not all(_same(_says(limit), models) for limit in _limits(record, library)):
+    if not all(_same(_says(limit), models) for limit in _measured(record, library)):
         return [build_plain(record, steps, model, library) for model in models]
     first = build_plain(record, steps, models[0], library)
     return [first, *(replace(first, model=model) for model in models[1:])]
@@ -77,20 +77,33 @@ def _case(values: Record) -> Case:
 # -- whether what shared files say depends on the model
 
 
-def _limits(record: Record, library: Library) -> Iterator[Limit]:
+def _measured(record: Record, library: Library) -> Iterator[Limit]:
     """The limits that the tree measures."""
     for step in record["steps"].values():
         if step.get("measure") in library.limits:
             yield library.limits[step["measure"]]
 
 
-def _shared_tables(record: Record, library: Library) -> Iterator[Mapping[str, Any]]:
-    """What the limits and operational checks of the tree have by model."""
-    for limit in _limits(record, library):
-        yield from (limit.scales, limit.settings, limit.data)
+def _checks(record: Record, library: Library) -> Iterator[OperationalCheck]:
+    """The operational checks of the tree, each once."""
     for name in dict.fromkeys(step.get("operational_check") for step in record["steps"].values()):
         if name in library.operational_checks:
-            yield from (library.operational_checks[name].minutes, library.operational_checks[name].data)
+            yield library.operational_checks[name]
+
+
+def _judging(record: Record, library: Library) -> Iterator[Limit]:
+    """The limits that fixes and operational checks of the tree are set or judged by."""
+    names = [name for step in record["steps"].values() for name in step.get("limits", ())]
+    names += [name for check in _checks(record, library) for name in check.limits]
+    yield from (library.limits[name] for name in dict.fromkeys(names) if name in library.limits)
+
+
+def _shared_tables(record: Record, library: Library) -> Iterator[Mapping[str, Any]]:
+    """What the limits and operational checks of the tree have by model."""
+    for limit in (*_measured(record, library), *_judging(record, library)):
+        yield from (limit.scales, limit.settings, limit.data)
+    for check in _checks(record, library):
+        yield from (check.minutes, check.data, check.do_by_model)
 
 
 def _says(limit: Limit) -> dict[str, tuple[str, ...]]:

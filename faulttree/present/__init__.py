@@ -1,10 +1,11 @@
 """A walk as blocks of text, shared by line mode, screen, cards and entry: the one place that words it."""
 
 from faulttree.present.blocks import Block
+from faulttree.present.choices import Choice, choices
 from faulttree.present.ends import fallback_blocks, hand_over_page
 from faulttree.present.progress import done_so_far
 from faulttree.present.start import start_page
-from faulttree.present.step import Choice, choices, in_the_lines, next_line, screen
+from faulttree.present.step import in_the_lines, next_line, screen
 
 __all__ = [
     "Block",

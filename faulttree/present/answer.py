@@ -8,14 +8,11 @@ from difflib import get_close_matches
 from typing import NamedTuple
 
 from faulttree.model import Check
-from faulttree.moves import Kind, Move, Stage
+from faulttree.moves import ASIDES, Kind, Move, Stage
+from faulttree.present.choices import Choice, choices
 from faulttree.present.progress import visit_words
-from faulttree.present.step import Choice, choices
 from faulttree.problems import MoveError
 from faulttree.walk import Walk
-
-ASIDES = ("help", "so far", "open", "code", "fallback", "take over")
-"""Words that a shell answers itself; fallback and take over ask for more before they become a move."""
 
 WORDS = {
     "note": "note TEXT: write something down; no patient data",
@@ -34,6 +31,9 @@ WORDS = {
 }
 """Words that may be typed at every step, each with what it does."""
 
+ASKING = ("fallback", "take over")
+"""Moves that a shell asks more about before it makes them."""
+
 FREE_TEXT = (Kind.NOTE, Kind.ALSO_FOUND, Kind.UNABLE, Kind.CANNOT, Kind.INSPECTED)
 NEEDED = {
     Kind.NOTE: "What (no patient data)",
@@ -45,8 +45,11 @@ NEEDED = {
 """The question for a text that a move cannot do without."""
 
 
+MOST_DIGITS = 4
+
+
 class Aside(NamedTuple):
-    """A word that the shell answers itself, with what was typed after it."""
+    """A word that the shell answers itself, or asks more about, with what was typed after it."""
 
     word: str
     rest: str
@@ -65,30 +68,50 @@ def understand(walk: Walk, line: str) -> Meant | Aside:
     offered = choices(walk)
     if not typed:
         raise MoveError("nothing was typed", _what_may_be_typed(offered))
-    if typed.isdigit():
-        return _by_number(walk, typed, offered)
-    lower = typed.casefold()
+    if not typed.isprintable() and not _can_be_kept(typed):
+        raise MoveError("the line has characters that cannot be recorded", "type it again, in letters")
+    number = whole_number(typed)
+    if number is not None:
+        return _by_number(walk, number, offered)
+    lower = typed.casefold().rstrip(".")
     for choice in offered:
-        if lower == choice.words.casefold() and not _said_of_several(choice, offered):
+        if lower in _wordings(choice) and not _said_of_several(choice, offered):
             return Meant(choice.move, choice.asks)
     return _by_word(walk, typed, offered)
+
+
+def whole_number(typed: str) -> int | None:
+    """The whole number that was typed, in plain digits; None where it is none."""
+    return int(typed) if typed.isascii() and typed.isdigit() and len(typed) <= MOST_DIGITS else None
+
+
+def _can_be_kept(typed: str) -> bool:
+    """Whether a line is whole text: half of a pair of surrogates stands for bytes that are none."""
+    return not any(0xD800 <= ord(character) <= 0xDFFF for character in typed)
+
+
+def _wordings(choice: Choice) -> tuple[str, ...]:
+    """What a choice may be called: its words; the occupant also by the library's own words."""
+    words = (choice.words.casefold(),)
+    occupant = choice.move.kind in (Kind.OCCUPANT_OFF, Kind.OCCUPANT_ON)
+    return (*words, choice.says.casefold().rstrip(".")) if occupant else words
 
 
 def _said_of_several(choice: Choice, offered: Sequence[Choice]) -> bool:
     return sum(other.words == choice.words for other in offered) > 1
 
 
-def _by_number(walk: Walk, typed: str, offered: Sequence[Choice]) -> Meant:
+def _by_number(walk: Walk, number: int, offered: Sequence[Choice]) -> Meant:
+    choice = next((choice for choice in offered if choice.number == number), None)
     if _measures(walk):
-        limit = walk.library.limits[_step(walk).measure]
+        unit = walk.library.limits[_step(walk).measure].unit
+        other = f', or "{choice.words}" for answer {number}' if choice else ""
         raise MoveError(
-            f'"{typed}" can be a reading or the number of a finding',
-            f'type "{typed} {limit.unit}" for the reading, or "finding {typed}" for the finding',
+            f'"{number}" can be a reading or the number of an answer', f'type "{number} {unit}" for the reading{other}'
         )
-    for choice in offered:
-        if choice.number == int(typed):
-            return Meant(choice.move, choice.asks)
-    raise MoveError(f"there is no answer {typed} here", _what_may_be_typed(offered))
+    if choice is None:
+        raise MoveError(f"there is no answer {number} here", _what_may_be_typed(offered))
+    return Meant(choice.move, choice.asks)
 
 
 def _measures(walk: Walk) -> bool:
@@ -104,7 +127,7 @@ def _step(walk: Walk) -> Check:
 
 
 def _by_word(walk: Walk, typed: str, offered: Sequence[Choice]) -> Meant | Aside:
-    for word in sorted((*(str(kind) for kind in Kind), *ASIDES, "?"), key=len, reverse=True):
+    for word in sorted((*(str(kind) for kind in Kind), *ASIDES), key=len, reverse=True):
         if typed.casefold() == word or typed.casefold().startswith((f"{word} ", f"{word}: ")):
             rest = typed[len(word) :].lstrip(": ")
             found = _of_word(walk, "help" if word == "?" else word, rest, offered)
@@ -120,7 +143,7 @@ def _by_word(walk: Walk, typed: str, offered: Sequence[Choice]) -> Meant | Aside
 
 
 def _of_word(walk: Walk, word: str, rest: str, offered: Sequence[Choice]) -> Meant | Aside | None:
-    if word in ASIDES:
+    if word in ASIDES or word in ASKING:
         return Aside(word, rest)
     kind = Kind(word)
     if kind == Kind.FINDING:
@@ -135,7 +158,14 @@ def _of_word(walk: Walk, word: str, rest: str, offered: Sequence[Choice]) -> Mea
         return Meant(Move(kind, to=_place(walk, rest)))
     if kind == Kind.HAND_OVER:
         return Meant(Move(kind, to=rest))
-    return Meant(Move(kind, text=rest)) if kind != Kind.BEGIN else None
+    return _bare(kind, rest) if kind != Kind.BEGIN else None
+
+
+def _bare(kind: Kind, rest: str) -> Meant:
+    """A move that carries nothing. What was typed after its word may turn its sense round, so it is not guessed at."""
+    if rest:
+        raise MoveError(f'"{kind} {rest}" is not clear', f'type "{kind}" alone, or another answer; a note says more')
+    return Meant(Move(kind))
 
 
 def _finding(rest: str, offered: Sequence[Choice]) -> Meant:
@@ -157,12 +187,13 @@ def _closed(rest: str, offered: Sequence[Choice]) -> Meant:
 
 def _place(walk: Walk, rest: str) -> str:
     """The step that ``rest`` names: by its line in what was done so far, or by its own name."""
-    if not rest.isdigit():
+    number = whole_number(rest)
+    if number is None:
         return rest
     told = [visit.step for visit in walk.way if visit_words(walk, visit)]
-    if not 1 <= int(rest) <= len(told):
-        raise MoveError(f"there is no line {rest} in what was done so far", 'type "so far" to see the lines')
-    return told[int(rest) - 1]
+    if not 1 <= number <= len(told):
+        raise MoveError(f"there is no line {number} in what was done so far", 'type "so far" to see the lines')
+    return told[number - 1]
 
 
 def _what_may_be_typed(offered: Sequence[Choice]) -> str:

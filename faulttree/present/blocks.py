@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
-from faulttree.model import Action, Library, Notice
+from faulttree.model import Action, Library, Notice, Work
 from faulttree.moves import OFF, ON
 from faulttree.walk import Walk
 
@@ -78,7 +78,8 @@ def action_blocks(walk: Walk, title: str, actions: Iterable[Action]) -> Iterator
             yield Block("title", (f"{title}:",))
         for notice in walk.site.notices(action.notices):
             yield _short(notice) if hurry else Block(notice.signal, (" ".join(notice_block(notice).lines),))
-        yield Block("how", (f"{at}. {sentence(action.do)} ({action.who})",))
+        who = "" if action.who == walk.library.first_role else f" ({action.who})"
+        yield Block("how", (f"{at}. {sentence(action.do)}{who}",))
 
 
 def _short(notice: Notice) -> Block:
@@ -121,9 +122,9 @@ def open_lines(walk: Walk) -> tuple[str, ...]:
 
 def first_line(walk: Walk) -> tuple[Block, ...]:
     """The line that stands first while the equipment is occupied, or may be."""
-    if walk.library.occupant is None or not occupant_may_be_on(walk):
-        return ()
-    return (Block("first", (sentence(walk.library.occupant.first),)),)
+    if walk.library.occupant is not None and occupant_may_be_on(walk):
+        return (Block("first", (sentence(walk.library.occupant.first),)),)
+    return ()
 
 
 def revision_words(walk: Walk, practice: bool) -> str:
@@ -145,6 +146,12 @@ def status_block(walk: Walk, practice: bool) -> Block:
     return Block("status", (line, *open_lines(walk)))
 
 
+def tools_of(walk: Walk, step: Work) -> tuple[str, ...]:
+    """The tools of a step and of its accesses."""
+    accesses = [walk.library.accesses[name] for name in step.accesses]
+    return tuple(dict.fromkeys((*(tool for access in accesses for tool in access.tools), *step.tools)))
+
+
 def sees_figures(walk: Walk) -> bool:
-    """Whether minutes, parts and documents are shown: not to the first role, and not with an occupant."""
+    """Whether parts, documents and what is still possible are shown: not to the first role."""
     return walk.key.role != walk.library.first_role

@@ -5,10 +5,21 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
-from faulttree.model import Cause, End, Fix, Recheck
+from faulttree.model import Cause, Check, End, Fix, Recheck
+from faulttree.moves import Kind
 from faulttree.possible import possible
-from faulttree.present.blocks import Block, action_blocks, document_words, open_lines, sentence, sentences
-from faulttree.present.progress import done_so_far, set_aside
+from faulttree.present.blocks import (
+    Block,
+    action_blocks,
+    document_words,
+    first_line,
+    occupant_may_be_on,
+    open_lines,
+    sentence,
+    sentences,
+    status_block,
+)
+from faulttree.present.progress import done_so_far, set_aside, step_words
 from faulttree.readback import encode
 from faulttree.spelling import spell
 from faulttree.walk import Walk
@@ -38,8 +49,14 @@ def end_blocks(walk: Walk, practice: bool) -> Iterator[Block]:
     elif isinstance(step, End):
         yield Block("title", (_practised(TITLES[step.kind], practice),))
         yield from _without_passing(walk, step)
-    yield Block("title", ("Done so far",))
-    yield done_so_far(walk)
+    yield from _done(walk)
+
+
+def _done(walk: Walk) -> Iterator[Block]:
+    done = done_so_far(walk)
+    if done.lines:
+        yield Block("title", ("Done so far",))
+        yield done
     yield set_aside(walk)
 
 
@@ -63,7 +80,9 @@ def entry_draft(walk: Walk, fix: Fix) -> tuple[str, ...]:
     proof = walk.library.operational_checks[fix.operational_check]
     lines = [
         "ENTRY DRAFT, not signed:",
-        f"FOUND: {_one_of(causes)}{_blanks(found)}",
+        f"FOUND: {_one_of(causes)}{_blanks(found) or NOTHING_FITS}",
+        *(f"READ: {line}" for line in readings(walk)),
+        *(f"DID, and it did not help: {_blanks(sentence(each.did or each.text))}" for each in did_not_help(walk)),
         f"DID: {_blanks(sentence(fix.did or fix.text))}",
         f"PROVED: {_blanks(sentence(proof.proved))}",
     ]
@@ -72,14 +91,30 @@ def entry_draft(walk: Walk, fix: Fix) -> tuple[str, ...]:
     return tuple(lines)
 
 
+NOTHING_FITS = "___ (INCOMPLETE). The findings speak against every cause that this clears."
+
+
+def readings(walk: Walk) -> Iterator[str]:
+    """Each reading of the way: what was measured, the value as it was typed, the band."""
+    for visit in walk.way:
+        step, answer = walk.site.variant.steps[visit.step], visit.answer
+        if isinstance(step, Check) and answer is not None and answer.kind == Kind.READING:
+            yield f"{walk.library.limits[step.measure].text}: {answer.value} ({answer.label})."
+
+
+def did_not_help(walk: Walk) -> tuple[Fix, ...]:
+    """The fixes of the log whose operational check failed, in order."""
+    done = (walk.site.variant.steps[line.step] for line in walk.log if line.move.kind == Kind.FAILED)
+    return tuple(step for step in done if isinstance(step, Fix))
+
+
 def _one_of(causes: tuple[Cause, ...]) -> str:
     return "one of these, strike what does not apply: " if len(causes) > 1 else ""
 
 
 def found_causes(walk: Walk, fix: Fix) -> tuple[Cause, ...]:
-    """The causes that the passed fix clears and that the findings leave possible; all it clears where none is left."""
-    left = [name for name in possible(walk) if name in fix.clears]
-    return tuple(walk.site.variant.causes[name] for name in left or fix.clears)
+    """The causes that the passed fix clears and that the findings leave possible."""
+    return tuple(walk.site.variant.causes[name] for name in possible(walk) if name in fix.clears)
 
 
 def _blanks(text: str) -> str:
@@ -90,7 +125,7 @@ def _blanks(text: str) -> str:
 def _later(walk: Walk, recheck: Recheck | None) -> tuple[str, ...]:
     if recheck is None:
         return ()
-    return (f"RECHECK after {recheck.after}, by: {recheck.who}. {sentence(recheck.look)}",)
+    return (f"RECHECK DUE: {recheck.after}, by: {recheck.who}. {sentence(recheck.look)}",)
 
 
 def _also_look(walk: Walk, fix: Fix) -> Iterator[str]:
@@ -107,7 +142,7 @@ def _without_passing(walk: Walk, end: End) -> Iterator[Block]:
     yield Block("text", tuple(_where(walk, end)))
     yield Block("how", sentences(end.do))
     yield Block("open", open_lines(walk))
-    yield Block("text", (f"REPORT: {end.report}",) if end.report else ())
+    yield Block("text", (f"REPORT: {end.report}",)) if end.report else report_block(walk)
     yield Block("text", _later(walk, end.recheck))
     if end.reportable:
         yield Block("text", ("This may have to be reported to the authority. Follow the operator's procedure.",))
@@ -136,18 +171,28 @@ def code_blocks(walk: Walk) -> Iterator[Block]:
 def hand_over_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
     """For whoever comes next: what was found, what is open, the code, what to do now, the report with its blanks."""
     yield Block("title", (_practised("HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE.", practice),))
-    yield Block("title", ("Done so far",))
-    yield done_so_far(walk)
-    yield set_aside(walk)
-    yield Block("open", open_lines(walk) or ("Nothing is recorded as open.",))
+    yield status_block(walk, practice)
+    yield from first_line(walk)
+    if not open_lines(walk):
+        yield Block("open", ("Nothing is recorded as open.",))
+    yield Block("text", (f"Next: {step_words(walk.step)}", f"It is for: {walk.site.needs(walk.key).who or 'anybody'}."))
+    yield from _done(walk)
     yield from code_blocks(walk)
     yield from now_blocks(walk)
     yield report_block(walk)
 
 
 def now_blocks(walk: Walk) -> Iterator[Block]:
-    """What to do now with occupant, equipment and aircraft: the first actions."""
+    """What to do now with occupant, equipment and aircraft.
+
+    The first actions, and the fallback while somebody is or may be on it. Once a line of the fallback worked,
+    things stand otherwise than the first actions take for granted, and what is open says what is to be done.
+    """
+    if any(line.move.kind == Kind.FALLBACK and line.move.line for line in walk.log):
+        return
     yield from action_blocks(walk, "Now", walk.tree.first_actions)
+    if occupant_may_be_on(walk):
+        yield from fallback_blocks(walk)
 
 
 def report_block(walk: Walk) -> Block:

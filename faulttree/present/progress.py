@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from faulttree.model import Check, Fix, Step
@@ -37,7 +38,7 @@ def _told(move: Move) -> str:
         return f"{move.value}, {move.label}"
     if move.kind == Kind.FINDING:
         return move.label
-    if move.kind in (Kind.UNABLE, Kind.CANNOT, Kind.INSPECTED, Kind.OCCUPANT_OFF, Kind.OCCUPANT_ON):
+    if move.kind in (Kind.UNABLE, Kind.CANNOT, Kind.INSPECTED):
         return f"{move.kind}{why}"
     if move.kind in (Kind.PASSED, Kind.FAILED):
         return f"operational check {move.kind}"
@@ -46,18 +47,28 @@ def _told(move: Move) -> str:
 
 def set_aside(walk: Walk) -> Block:
     """What the log keeps beside the way: answers before going back, work done, failed checks, notes, take-overs."""
-    on_the_way = [move for visit in walk.way for move in visit.moves]
-    lines = tuple(_aside(walk, on_the_way))
+    lines = tuple(_aside(walk))
     return Block("text", ("Also in the log:", *lines) if lines else ())
 
 
-def _aside(walk: Walk, on_the_way: list[Move]) -> Iterator[str]:
-    left = list(on_the_way)
+def _on_the_way(walk: Walk) -> set[int]:
+    """The lines of the log that the way holds, by their places: of equal ones the latest, as going back leaves them."""
+    left = Counter((visit.step, move) for visit in walk.way for move in visit.moves)
+    places = set()
+    for at in reversed(range(len(walk.log))):
+        line = walk.log[at]
+        if left[line.step, line.move]:
+            left[line.step, line.move] -= 1
+            places.add(at)
+    return places
+
+
+def _aside(walk: Walk) -> Iterator[str]:
+    on_the_way = _on_the_way(walk)
     stale_before = walk.stale_before()
     for at, line in enumerate(walk.log):
         move = line.move
-        if move in left:
-            left.remove(move)
+        if at in on_the_way:
             continue
         words = _told(move) or _marked(walk, move)
         if words:

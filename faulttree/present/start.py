@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from faulttree.model import Check, Fix, Library, Step, Work
+from faulttree.model import Check, End, Fix, Library, Step, Work
 from faulttree.present.blocks import (
     Block,
     action_blocks,
@@ -14,6 +14,7 @@ from faulttree.present.blocks import (
     sees_figures,
     sentence,
     sentences,
+    tools_of,
 )
 from faulttree.walk import Walk
 
@@ -43,12 +44,22 @@ def _needs(walk: Walk) -> Iterator[str]:
     library, steps = walk.library, list(walk.site.variant.steps.values())
     work = [step for step in steps if isinstance(step, Work) and not (isinstance(step, Check) and step.table_only)]
     fixes = [step for step in work if isinstance(step, Fix)]
-    people = max((step.people for step in work), default=1)
+    proofs = [library.operational_checks[fix.operational_check] for fix in fixes]
+    people = max((each.people for each in (*work, *proofs)), default=1)
     yield f"People that may be needed: {people}. Roles: {', '.join(roles_needed(library, steps))}."
-    yield from _listed("Tools", (library.tools[name].text for step in work for name in step.tools))
+    tools = [
+        *(name for step in work for name in tools_of(walk, step)),
+        *(name for proof in proofs for name in proof.tools),
+    ]
+    yield from _listed("Tools", (library.tools[name].text for name in tools))
     yield from _listed("Parts", (f"{name} {library.parts[name].text}" for fix in fixes for name in fix.parts))
     yield from _listed("Consumables", (library.consumables[name].text for step in work for name in step.consumables))
-    yield from _listed("Documents", (words for step in work for words in document_words(library, step.data)))
+    model = walk.key.model
+    limits = [library.limits[step.measure] for step in work if isinstance(step, Check) and step.measure]
+    data = [step.data for step in work]
+    data += [proof.data.get(model, {}) for proof in proofs] + [limit.data.get(model, {}) for limit in limits]
+    data += [each for step in steps if isinstance(step, End) for each in (step.under, step.data)]
+    yield from _listed("Documents", (words for each in data for words in document_words(library, each)))
 
 
 def _listed(title: str, names: Iterable[str]) -> Iterator[str]:
@@ -58,6 +69,10 @@ def _listed(title: str, names: Iterable[str]) -> Iterator[str]:
 
 
 def roles_needed(library: Library, steps: Iterable[Step]) -> tuple[str, ...]:
-    """The roles whose steps a way can come to, in the library's order."""
+    """The roles whose steps, operational checks and inspections a way can come to, in the library's order."""
     needed = {step.who for step in steps}
+    for step in steps:
+        if isinstance(step, Fix):
+            needed.add(library.operational_checks[step.operational_check].who)
+            needed |= {step.second_inspection.who} if step.second_inspection else set()
     return tuple(role for role in library.roles if role in needed)

@@ -1,12 +1,12 @@
-"""What a walk shows now: the gate that is not passed, or the work of the step, and the answers that may be given."""
+"""What a walk shows now: the gate that is not passed, or the work of the step, and the answers."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
-from faulttree.model import Check, Fix, Limit, Scale
-from faulttree.moves import ON, Gate, Kind, Move, Stage, allowed
+from faulttree.model import Check, Fix, Limit, OperationalCheck, Scale
+from faulttree.moves import ON, Gate, Kind, Stage
+from faulttree.possible import possible
 from faulttree.present.blocks import (
     Block,
     document_words,
@@ -18,24 +18,13 @@ from faulttree.present.blocks import (
     sentence,
     sentences,
     status_block,
+    tools_of,
 )
+from faulttree.present.choices import choice_line, choices
 from faulttree.present.ends import end_blocks
 from faulttree.present.progress import step_words
-from faulttree.units import torque_in_two_units
+from faulttree.units import format_quantity, torque_in_two_units
 from faulttree.walk import Walk
-
-
-class Choice(NamedTuple):
-    """An answer that may be given: its number, its words, what they mean at length, and the move that it makes.
-
-    ``asks`` says what the move still needs from the person: a reason, a name; empty where nothing.
-    """
-
-    number: int
-    words: str
-    says: str
-    move: Move
-    asks: str = ""
 
 
 def screen(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
@@ -69,12 +58,6 @@ def in_the_lines(walk: Walk) -> bool:
     return phase.stage == Stage.DO and phase.line > 0 and walk.site.gate(walk.key) is None
 
 
-def choice_line(choice: Choice) -> str:
-    """A choice as one line: number, words, and what they mean."""
-    says = f" - {sentence(choice.says)}" if choice.says else ""
-    return f"{choice.number}. {choice.words}{says}"
-
-
 def _now(walk: Walk) -> Iterator[Block]:
     gate = walk.site.gate(walk.key)
     if gate == Gate.OCCUPANT:
@@ -96,11 +79,14 @@ def _now(walk: Walk) -> Iterator[Block]:
 def _occupant_gate(walk: Walk) -> Iterator[Block]:
     occupant = walk.library.occupant
     ask = occupant.ask if occupant else ""
-    if walk.key.occupant == ON:
-        yield Block("gate", ("The next step must not be done yet.", f"{ask} Yes. Go on when this has changed."))
-    else:
-        yield Block("question", (ask,))
-        yield Block("gate", ("Until this is answered with no, the next step must not be done.",))
+    who = walk.site.needs(walk.key).who
+    yield Block("question", (ask,)) if walk.key.occupant != ON else Block("gate", (f"{ask} Yes.",))
+    lines = ["Nothing more is to be done here while somebody is on it."]
+    if not walk.library.may(walk.key.role, who):
+        lines.append(f"The next step is for: {who}. Hand over.")
+    if walk.tree.fallback:
+        lines.append("It cannot wait? Type: fallback")
+    yield Block("gate", tuple(lines))
 
 
 def _role_gate(walk: Walk) -> Iterator[Block]:
@@ -126,9 +112,11 @@ def _work(walk: Walk) -> Iterator[Block]:
     step, stage = walk.step, walk.key.phase.stage
     if isinstance(step, Check):
         yield Block("question", (step.text,))
+        yield from _accesses(walk, step)
         yield Block("how", sentences(step.do))
         yield from _aids(walk, step)
         yield from _measuring(walk, step)
+        yield from _still_possible(walk)
     elif stage == Stage.LEFT_OPEN:
         done = "The operational check passed." if isinstance(step, Fix) else "No fault was found."
         yield Block("question", (f"{done} This is still open. Close it, then say so.",))
@@ -140,15 +128,33 @@ def _work(walk: Walk) -> Iterator[Block]:
 
 
 def _ticks(lines: tuple[str, ...], done: int) -> tuple[str, ...]:
-    """Lines in order: those done, the one that is next, those to come."""
+    """Lines in order: those done, the one that is next, those to come. No numbers: these stand at the answers."""
     marks = ("done", "NEXT", "later")
-    return tuple(f"{at}. {marks[(at > done) + (at > done + 1)]}: {sentence(line)}" for at, line in enumerate(lines, 1))
+    return tuple(f"{marks[(at > done) + (at > done + 1)]}: {sentence(line)}" for at, line in enumerate(lines, 1))
+
+
+def _accesses(walk: Walk, step: Check | Fix) -> Iterator[Block]:
+    """What must be open, or how the equipment must stand, before the step's own lines."""
+    for name in step.accesses:
+        yield Block("how", (f"First: {sentence(walk.library.accesses[name].text)}",))
+
+
+def _still_possible(walk: Walk) -> Iterator[Block]:
+    """For whoever sees figures, after a finding of their own: the causes that are left, in the tree's order."""
+    own = any(line.role == walk.key.role and line.move.kind in (Kind.FINDING, Kind.READING) for line in walk.log)
+    if sees_figures(walk) and own:
+        causes = walk.site.variant.causes
+        left = [causes[name].text for name in possible(walk)]
+        yield Block("text", (f"Still possible, {len(left)} of {len(causes)}: {'; '.join(left) or 'none'}.",))
 
 
 def _aids(walk: Walk, step: Check | Fix) -> Iterator[Block]:
     library = walk.library
-    if step.tools:
-        yield Block("text", (f"With: {', '.join(library.tools[name].text for name in step.tools)}.",))
+    tools = tools_of(walk, step)
+    if tools:
+        yield Block("text", (f"With: {', '.join(library.tools[name].text for name in tools)}.",))
+    if step.picture:
+        yield Block("text", (f"Picture: {step.picture}",))
     if step.consumables and sees_figures(walk):
         yield Block("text", (f"Uses: {', '.join(library.consumables[name].text for name in step.consumables)}.",))
     if step.lift:
@@ -163,15 +169,19 @@ def _measuring(walk: Walk, step: Check) -> Iterator[Block]:
     limit = walk.library.limits[step.measure]
     scale = limit.scales[walk.key.model]
     lines = [f"Measure: {sentence(limit.text)}", *band_lines(limit, scale)]
+    setting = limit.settings.get(walk.key.model)
+    if setting:
+        lines.append(f"New or set: {setting} {limit.unit}.")
     lines.append(f"Type the reading with its unit, such as {_example(scale)} {limit.unit}.")
     data = limit.data.get(walk.key.model)
-    if data:
+    if data and sees_figures(walk):
         lines.append(f"Limit from: {'; '.join(document_words(walk.library, data))}.")
     yield Block("how", tuple(lines))
 
 
 def _example(scale: Scale) -> str:
-    return f"{(scale.low + scale.high) / 2:g}"
+    """A number that can be read: in the middle of the range, so that it suggests no finding."""
+    return format_quantity((scale.low + scale.high) / 2, "")
 
 
 def band_lines(limit: Limit, scale: Scale) -> tuple[str, ...]:
@@ -181,7 +191,7 @@ def band_lines(limit: Limit, scale: Scale) -> tuple[str, ...]:
         edge = (
             "above that"
             if band.limit is None
-            else f"{'up to' if band.inclusive else 'below'} {band.limit:g} {limit.unit}"
+            else f"{'up to' if band.inclusive else 'below'} {format_quantity(band.limit, limit.unit)}"
         )
         lines.append(f"{band.label}: {edge}{f' ({band.says})' if band.says else ''}")
     return tuple(lines)
@@ -191,6 +201,7 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
     library = walk.library
     if stage == Stage.DO:
         yield Block("question", (sentence(step.text),))
+        yield from _accesses(walk, step)
         yield from _aids(walk, step)
         yield Block("text", fix_needs(walk, step))
         yield Block("how", _ticks(step.do or (step.text,), walk.key.phase.line))
@@ -205,14 +216,24 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
     else:
         check = library.operational_checks[step.operational_check]
         yield Block("title", (f"Operational check: {sentence(check.text)}",))
+        yield from _proof_aids(walk, check)
         yield Block("how", tuple(f"{at}. {sentence(line)}" for at, line in enumerate(check.do, 1)))
         yield Block("question", (check.ask,))
+
+
+def _proof_aids(walk: Walk, check: OperationalCheck) -> Iterator[Block]:
+    """Tools and documents of an operational check."""
+    if check.tools:
+        yield Block("text", (f"With: {', '.join(walk.library.tools[name].text for name in check.tools)}.",))
+    data = check.data.get(walk.key.model)
+    if data and sees_figures(walk):
+        yield Block("text", (f"Data: {'; '.join(document_words(walk.library, data))}.",))
 
 
 def fix_needs(walk: Walk, step: Fix) -> tuple[str, ...]:
     """Parts and torques of a fix, as lines."""
     lines = []
-    if step.parts:
+    if step.parts and sees_figures(walk):
         parts = (f"{name} {walk.library.parts[name].text} ({count})" for name, count in step.parts.items())
         lines.append(f"Parts: {'; '.join(parts)}.")
     return (*lines, *torque_lines(step))
@@ -221,88 +242,3 @@ def fix_needs(walk: Walk, step: Fix) -> tuple[str, ...]:
 def torque_lines(step: Fix) -> tuple[str, ...]:
     """Each torque in two units."""
     return tuple(f"Torque, {each.where}: {torque_in_two_units(each.value)}." for each in step.torques)
-
-
-def choices(walk: Walk) -> tuple[Choice, ...]:
-    """The numbered answers of now. A check's findings keep their numbers of the file, which its code says too."""
-    numbered = [choice for move in allowed(walk.site, walk.key) if (choice := _finding_choice(walk, move))]
-    taken = max((choice.number for choice in numbered), default=0)
-    others = [move for move in allowed(walk.site, walk.key) if move.kind != Kind.FINDING]
-    for move in sorted(others, key=lambda move: ORDER.index(move.kind)):
-        if move.kind in (Kind.OCCUPANT_OFF, Kind.OCCUPANT_ON) and walk.site.gate(walk.key) != Gate.OCCUPANT:
-            continue
-        taken += 1
-        numbered.append(Choice(taken, *_said(walk, move)))
-    if walk.site.gate(walk.key) == Gate.ROLE:
-        who = walk.site.needs(walk.key).who
-        numbered.append(Choice(taken + 1, "hand over", f"to {who}; the walk waits", Move(Kind.HAND_OVER, to=who)))
-        numbered.append(Choice(taken + 2, "take over", f"a {who} goes on here", Move(Kind.TAKE_OVER, role=who)))
-    return tuple(numbered)
-
-
-ORDER = (
-    Kind.OCCUPANT_OFF,
-    Kind.OCCUPANT_ON,
-    Kind.PEOPLE_HERE,
-    Kind.ACKNOWLEDGE,
-    Kind.CLOSED,
-    Kind.DONE,
-    Kind.WAITED,
-    Kind.INSPECTED,
-    Kind.PASSED,
-    Kind.FAILED,
-    Kind.UNABLE,
-    Kind.CANNOT,
-)
-
-
-def _finding_choice(walk: Walk, move: Move) -> Choice | None:
-    step = walk.step
-    if move.kind != Kind.FINDING or not isinstance(step, Check):
-        return None
-    finding = step.finding(move.label)
-    if finding is None:
-        return None
-    return Choice(finding.number, finding.label, finding.says, move)
-
-
-def _said(walk: Walk, move: Move) -> tuple[str, str, Move, str]:
-    """A move's words, what it means here, the move, and what it still asks for."""
-    occupant = walk.library.occupant
-    if move.kind == Kind.OCCUPANT_OFF:
-        return "occupant off", occupant.off if occupant else "", move, ""
-    if move.kind == Kind.OCCUPANT_ON:
-        return "occupant on", f"{occupant.ask} Yes" if occupant else "", move, ""
-    if move.kind == Kind.CLOSED:
-        return "closed", walk.library.open_items[move.item].text, move, ""
-    if move.kind == Kind.DONE:
-        return "done", _next_line(walk), move, ""
-    if move.kind == Kind.INSPECTED:
-        return "inspected", "say by whom", move, "Name or initials of who inspected"
-    if move.kind == Kind.UNABLE:
-        return "unable", _route_why(walk) or "this cannot be checked now", move, "Why"
-    if move.kind == Kind.CANNOT:
-        return "cannot", "no part, tool, person or place, or unsafe", move, "Why"
-    return str(move.kind), SAYS.get(move.kind, ""), move, ""
-
-
-SAYS = {
-    Kind.PEOPLE_HERE: "enough people are here",
-    Kind.ACKNOWLEDGE: "I have read this",
-    Kind.WAITED: "the time is over",
-    Kind.PASSED: "the operational check passed",
-    Kind.FAILED: "the operational check failed",
-}
-
-
-def _next_line(walk: Walk) -> str:
-    step, at = walk.step, walk.key.phase.line
-    if isinstance(step, Check):
-        return ""
-    lines = (step.do or (step.text,)) if isinstance(step, Fix) else step.when
-    return f"line {at + 1} of {len(lines)}" if isinstance(step, Fix) else f"condition {at + 1} of {len(lines)} is so"
-
-
-def _route_why(walk: Walk) -> str:
-    step = walk.step
-    return step.unable.why if isinstance(step, Check) and step.unable else ""

@@ -5,7 +5,7 @@ Meaning:
     back, note, passed or help), or it has digits only.
 
 Why:
-    People answer by typing the label, its first letters or its number, in line mode and over the radio. "Back" would
+    People answer by typing the label or its number, in line mode and over the radio. "Back" would
     go back, "2" would be the second finding. Yes and no are no words of the walk.
 
 Wrong:
@@ -26,11 +26,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 
-from faulttree.moves import Kind
+from faulttree.moves import ASIDES, Kind
 from faulttree.rules.context import Context, Hit
 
-WORDS = frozenset(Kind) | {"help"}
-"""The words of the walk: every move, and the question for help."""
+WORDS = frozenset(Kind) | frozenset(ASIDES)
+"""The words of the walk: every move, and those that make none."""
 
 
 def check(context: Context) -> Iterator[Hit]:

@@ -2,7 +2,8 @@
 
 Meaning:
     A role, notice, tool, consumable, part, access, open item, document, limit, operational check, inspection item,
-    urgency, tree, model or cause is named that the library (or the tree) does not have.
+    urgency, tree, model or cause is named that the library (or the tree) does not have. Or a fix or its operational
+    check names a limit that has no value for a model on which the fix is done.
 
 Why:
     A warning that is not found is not shown; a role that is not found keeps everybody from the step.
@@ -83,7 +84,7 @@ def check_library(shared: Shared) -> Iterator[Hit]:
         yield from _unknown("role", sorted(role.covers), known, ("roles", role.id, "includes"))
     tables = (
         ("accesses", library.accesses, ("tools", "notices", "opens", "closes")),
-        ("operational_checks", library.operational_checks, ("tools", "notices")),
+        ("operational_checks", library.operational_checks, ("tools", "notices", "limits")),
         ("inspection", library.inspection, ()),
     )
     for key, entries, lists in tables:
@@ -100,7 +101,7 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 def _entry(entry: Any, path: Path, lists: Iterable[str], known: Known) -> Iterator[Hit]:
     """The names of an access, an operational check or an inspection item."""
-    kinds = {"tools": "tool", "notices": "notice", "opens": "open item", "closes": "open item"}
+    kinds = {"tools": "tool", "notices": "notice", "opens": "open item", "closes": "open item", "limits": "limit"}
     yield from _unknown("role", (entry.who,), known, (*path, "who"), in_list=False)
     for key in lists:
         yield from _unknown(kinds[key], getattr(entry, key), known, (*path, key))
@@ -206,6 +207,7 @@ def _fix_step(context: Context, step: Fix, known: Known) -> Iterator[Hit]:
     path = ("steps", step.id)
     if step.parts:
         yield from _unknown("part", step.parts, known, (*path, "parts"))
+    yield from _limits(context, step, known)
     if step.operational_check not in known["operational check"]:
         place = (*path, "operational_check")
         yield from _unknown("operational check", (step.operational_check,), known, place, in_list=False)
@@ -217,6 +219,19 @@ def _fix_step(context: Context, step: Fix, known: Known) -> Iterator[Hit]:
         yield from _recheck(step.recheck, known, path)
     if step.then:
         yield from _tree(step.then, context.known_trees, (*path, "then", "tree"))
+
+
+def _limits(context: Context, step: Fix, known: Known) -> Iterator[Hit]:
+    """The limits of a fix, and those of it and of its operational check that have no value for a model."""
+    yield from _unknown("limit", step.limits, known, ("steps", step.id, "limits"))
+    check = context.library.operational_checks.get(step.operational_check)
+    places: dict[str, Path] = dict.fromkeys(check.limits if check else (), ("steps", step.id, "operational_check"))
+    places |= {name: ("steps", step.id, "limits", name, "~") for name in step.limits}
+    for name, place in places.items():
+        scales = context.library.limits[name].scales if name in known["limit"] else context.variant.model
+        if context.variant.model not in scales:
+            message = f'the limit "{name}" has no value for model "{context.variant.model}"'
+            yield Hit(place, message, "give it one, or name another limit")
 
 
 def _recheck(recheck: Recheck | None, known: Known, path: Path) -> Iterator[Hit]:
