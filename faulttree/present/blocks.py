@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
+from faulttree.digest import standing
 from faulttree.model import Action, Library, Notice, Work
 from faulttree.moves import OFF, ON
 from faulttree.walk import Walk
@@ -129,7 +130,7 @@ def first_line(walk: Walk) -> tuple[Block, ...]:
 
 def revision_words(walk: Walk, practice: bool) -> str:
     """Revision and standing of the tree, and PRACTICE where the walk is one."""
-    words = f"Revision {walk.tree.revision}, {walk.tree.status.upper()}."
+    words = f"Revision {walk.tree.revision}, {standing(walk.tree, walk.library)}."
     return f"PRACTICE. {words}" if practice else words
 
 

@@ -228,10 +228,9 @@ def _limits(context: Context, step: Fix, known: Known) -> Iterator[Hit]:
     places: dict[str, Path] = dict.fromkeys(check.limits if check else (), ("steps", step.id, "operational_check"))
     places |= {name: ("steps", step.id, "limits", name, "~") for name in step.limits}
     for name, place in places.items():
-        scales = context.library.limits[name].scales if name in known["limit"] else context.variant.model
-        if context.variant.model not in scales:
-            message = f'the limit "{name}" has no value for model "{context.variant.model}"'
-            yield Hit(place, message, "give it one, or name another limit")
+        limit = context.library.limits.get(name)
+        if limit and context.variant.model not in limit.scales:
+            yield Hit(place, f'the limit "{name}" has no value for the model', "give it one, or name another limit")
 
 
 def _recheck(recheck: Recheck | None, known: Known, path: Path) -> Iterator[Hit]:

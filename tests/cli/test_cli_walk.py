@@ -293,3 +293,55 @@ def test_every_line_of_the_journal_is_whole_json(walk, own_data_folder) -> None:
     assert [line["n"] for line in lines] == list(range(len(lines)))
     assert lines[0]["aircraft"] == "G-TEST"
     assert lines[1]["move"]["kind"] == "begin"
+
+
+def test_after_going_back_at_the_end_the_step_is_shown_before_it_is_answered(walk) -> None:
+    typed = "Finch\nacknowledge\nStays dark\nNo click\nunable no key\nback\nunable still no key\n\n"
+    code, out, _ = walk(*LAMP, "--as", "repairer", typed=typed)
+    assert code == 0
+    before_end, _, after = out.partition("OUT OF SERVICE.")
+    assert "Does the lamp light with the switch bridged?" in after.partition("Back, note, also found")[2]
+    assert "switch bridged?" in before_end
+
+
+def test_a_refused_line_does_not_push_its_message_off_the_screen(walk) -> None:
+    _, out, _ = walk(*LAMP, typed="Finch\nacknowledge\nnonsense\nopen\nStays dark\n")
+    assert out.count("Fit the spare cell. Switch on.") == 1
+
+
+def test_a_reading_is_said_back_in_the_unit_of_the_limit(walk) -> None:
+    _, out, _ = walk(*LAMP, "--as", "repairer", typed="Finch\nacknowledge\nLights\n1050 mV\n")
+    assert "1050 mV = 1.05 V: Flat." in out
+
+
+def test_who_takes_over_sees_what_must_be_so_first(walk) -> None:
+    _, out, _ = walk(*LAMP, typed="Finch\nacknowledge\nLights\ntake over repairer\nyes\nstop\n")
+    assert out.count("The lamp is out of the charger.") == 2
+    assert "Tools that may be needed" in out.rpartition("Before anything is touched")[2]
+
+
+def test_a_withdrawn_tree_is_not_walked_and_a_changed_one_says_so(walk, tmp_path, own_data_folder) -> None:
+    import shutil
+
+    folder = tmp_path / "own"
+    shutil.copytree(SAMPLE, folder)
+    tree = folder / "lamp-does-not-light.yaml"
+    where = ("--library", str(folder))
+    walk("lamp-does-not-light", *where, answers="Finch\nacknowledge\nLights\nhand over\n")
+    [waiting] = summaries(own_data_folder)
+    tree.write_text(tree.read_text().replace("Moves without any click", "Moves with no click"))
+    _, out, _ = walk("--resume", waiting.id, *where, "--as", "user", answers="yes\nstop\n")
+    assert "have changed since this walk began" in " ".join(out.split())
+    tree.write_text(tree.read_text().replace("status: draft", "status: withdrawn"))
+    _, out, _ = walk("--resume", waiting.id, *where, "--as", "user", answers="yes\nstop\n")
+    assert "THIS TREE HAS BEEN WITHDRAWN" in out
+    code, _, err = walk("lamp-does-not-light", *where, answers="")
+    assert code == 1
+    assert "withdrawn" in err
+
+
+def test_the_end_of_the_input_at_any_question_is_no_crash(walk) -> None:
+    for typed in ("", "Finch\n", "Finch\nacknowledge\nunable\n"):
+        code, out, err = walk(*LAMP, typed=typed)
+        assert code == 3
+        assert "wrong inside" not in err

@@ -41,6 +41,7 @@ FULL_STEPS = """
       parts: {Finch: {SL-10: 1}, Wren: {SL-10: if needed}}
       consumables: [wipe]
       do: [Open it., Close it.]
+      limits: [volts]
       torque: {Finch: [{where: ring, value: 0.5}], Wren: [{where: ring, value: 1}]}
       data: {LAMP-01: 2.1}
       second_inspection: {look: Seal lies well, who: chief}
@@ -81,8 +82,8 @@ FULL_HEADER = """
     released: {by: B, date: 2026-02-28, digest: abc}
     written_against: {LAMP-01: B}
     before: [The lamp is out.]
-    first_actions: [{who: crew, do: Tag it., notices: [hot], opens: [a], closes: [b]}]
-    fallback: [{who: crew, do: Use another.}]
+    first_actions: [{who: crew, do: Tag it., notices: [hot]}]
+    fallback: [{who: crew, do: Use another., notices: [hot], opens: [a], closes: [b]}]
     report: Lamp ___
     otherwise: {unable: out, failed: {to: out, why: nothing helped}, cannot: out}
     x-mine: [1, {a: b}]
@@ -129,7 +130,7 @@ FULL = {
         faulttree: 1
         operational_checks:
           lights: {is: Switching, do: {Finch: [On., Off.], Wren: On.}, ask: Lit?, who: crew,
-            minutes: {Finch: 1, Wren: 2}, proved: Lit ___, people: 2, tools: [a], notices: [b], occupied: allowed,
+            minutes: {Finch: 1, Wren: 2}, proved: Lit ___, people: 2, tools: [a], notices: [b], occupied: allowed, limits: [volts],
             data: {Finch: {A: 1}, Wren: {A: 2}}}
         """,
     "inspection": """

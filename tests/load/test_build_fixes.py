@@ -47,6 +47,7 @@ def test_all_that_a_fix_may_say() -> None:
           parts: {P-1: 2, P-2: if needed}
           do: Mend it.
           torque: [{where: ring, value: 0.5}]
+          limits: [volts, gap]
           second_inspection: {look: Seal lies well, who: chief}
           operational_check: lit
           did: Mended.
@@ -67,6 +68,7 @@ def test_all_that_a_fix_may_say() -> None:
         clears=("flat",),
         parts={"P-1": "2", "P-2": "if needed"},
         torques=(Torque("ring", 0.5),),
+        limits=("volts", "gap"),
         second_inspection=SecondInspection("Seal lies well", "chief"),
         operational_check="lit",
         did="Mended.",

@@ -130,6 +130,13 @@ def test_the_order_of_the_models_is_that_of_the_tree() -> None:
     assert tree_of(EACH).models == ("Finch", "Wren")
 
 
+def test_a_tree_may_name_nine_models_and_no_more() -> None:
+    steps = CHECK + "findings: {A: out, B: out}}"
+    nine = ", ".join(f"M{number}" for number in range(9))
+    assert {each[0] for each in problems_of(steps, header=f"models: [{nine}]")} == {"model-unknown"}
+    assert [each[0] for each in problems_of(steps, header=f"models: [{nine}, M9]")] == ["list-length"]
+
+
 LIMITS = "limits: {volts: {is: V, unit: V, range: [0, 9], bands: {Flat: {below: %s}, Good: {says: %s}}}}"
 MEASURED = CHECK + "measure: volts, findings: {Flat: out, Good: out}}"
 
@@ -157,6 +164,27 @@ def test_an_operational_check_that_takes_longer_for_one_model_makes_the_variants
     for minutes, alike in (("4", True), ("{Finch: 4, Wren: 5}", False)):
         library = library_of(operational_checks=text % minutes)
         assert tree_of(steps, library=library).alike is alike
+
+
+def test_an_operational_check_that_is_done_otherwise_on_one_model_makes_the_variants_differ() -> None:
+    text = "operational_checks: {lit: {is: L, do: %s, ask: Lit?, who: crew, proved: L}}"
+    steps = "first: {fix: M, clears: [flat], who: crew, do: M., operational_check: lit}"
+    for do, alike in (("On.", True), ("{Finch: On., Wren: [On.]}", True), ("{Finch: On., Wren: Off.}", False)):
+        library = library_of(operational_checks=text % do)
+        assert tree_of(steps, library=library).alike is alike
+
+
+JUDGED = "first: {fix: M, clears: [flat], who: crew, do: M., operational_check: lit%s}"
+
+
+@pytest.mark.parametrize(("fix_limits", "check_limits"), [(", limits: [volts]", ""), ("", ", limits: [volts]")])
+@pytest.mark.parametrize(("below", "alike"), [("3", True), ("{Finch: 3, Wren: 4}", False), ("{Wren: 4}", False)])
+def test_a_limit_that_work_is_judged_by_and_that_differs_makes_the_variants_differ(
+    fix_limits: str, check_limits: str, below: str, alike: bool
+) -> None:
+    checks = f"operational_checks: {{lit: {{is: L, do: On., ask: Lit?, who: crew, proved: L{check_limits}}}}}"
+    library = library_of(limits=LIMITS % (below, "good"), operational_checks=checks)
+    assert tree_of(JUDGED % fix_limits, library=library).alike is alike
 
 
 # -- left out and unknown

@@ -96,6 +96,16 @@ def test_mappings_that_hold_only_keys_of_the_author_are_empty_and_reported() -> 
     assert told(problems) == [("library.yaml", "shape-wrong", '"models" has no model')]
 
 
+def test_there_may_be_nine_models_and_no_more() -> None:
+    """A read-back code has one digit for the model."""
+    nine = "{Finch: a, " + ", ".join(f"M{number}: b" for number in range(8)) + "}"
+    main = MAIN.replace("{Finch: one cell, Wren: two cells}", "{}")
+    assert len(library_of(main.replace("models: {}", f"models: {nine}")).models) == 9
+    library, problems = library_and_problems(main.replace("models: {}", f"models: {nine[:-1]}, Wren: c}}"))
+    assert library is None
+    assert [each[:2] for each in told(problems)] == [("library.yaml", "mapping-length")]
+
+
 # -- notices
 
 
@@ -182,19 +192,22 @@ def test_an_operational_check_has_its_minutes_and_data_by_model() -> None:
     text = """
         operational_checks:
           lit: {is: L, do: [On., Off.], ask: Lit?, who: crew, proved: Lit, minutes: {Finch: 1, Wren: 2}, data: {A-1: 3},
-            people: 2, tools: [key], notices: [hot], occupied: allowed}
+            people: 2, tools: [key], notices: [hot], occupied: allowed, limits: [volts]}
     """
     check = library_of(operational_checks=text).operational_checks["lit"]
     assert (check.do, check.ask, check.proved) == (("On.", "Off."), "Lit?", "Lit")
     assert check.minutes == {"Finch": 1, "Wren": 2}
     assert check.data == {"Finch": {"A-1": "3"}, "Wren": {"A-1": "3"}}
     assert (check.people, check.tools, check.notices, check.occupied) == (2, ("key",), ("hot",), True)
+    assert check.limits == ("volts",)
+    assert (check.do_by_model, check.lines("Finch"), check.lines("Wren")) == ({}, check.do, check.do)
 
 
-def test_lines_of_an_operational_check_that_differ_name_their_model() -> None:
+def test_lines_of_an_operational_check_that_differ_are_those_of_the_model() -> None:
     text = "operational_checks: {lit: {is: L, do: {Finch: On., Wren: [On., Off.]}, ask: Lit?, who: crew, proved: L}}"
     check = library_of(operational_checks=text).operational_checks["lit"]
-    assert check.do == ("Finch: On.", "Wren: On.", "Wren: Off.")
+    assert (check.lines("Finch"), check.lines("Wren")) == (("On.",), ("On.", "Off."))
+    assert check.do == ()
 
 
 def test_an_operational_check_that_leaves_out_a_model_is_reported() -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from building import library_of, root_of, tree_of, tree_text
+import pytest
+from building import library_of, problems_of, root_of, tree_of, tree_text
 
 from faulttree.load.build import build_tree
 from faulttree.model import (
@@ -22,8 +23,8 @@ def test_all_that_a_header_may_say() -> None:
         released: {by: B, date: 2026-02-28, digest: 1e5}
         written_against: {A-1: C}
         before: The lamp is out.
-        first_actions: [{who: crew, do: Tag it., notices: [hot], opens: [a], closes: [b]}]
-        fallback: [{who: crew, do: Use another.}]
+        first_actions: [{who: crew, do: Tag it., notices: [hot]}]
+        fallback: [{who: crew, do: Use another., notices: [hot], opens: [a], closes: [b]}]
         report: Lamp ___
         x-own: {anything: [1, 2]}
     """
@@ -37,8 +38,17 @@ def test_all_that_a_header_may_say() -> None:
     assert tree.released == Released("B", "2026-02-28", "1e5")
     assert tree.written_against == {"A-1": "C"}
     assert tree.before == ("The lamp is out.",)
-    assert tree.first_actions == (Action("crew", "Tag it.", ("hot",), ("a",), ("b",)),)
-    assert tree.fallback == (Action("crew", "Use another."),)
+    assert tree.first_actions == (Action("crew", "Tag it.", ("hot",)),)
+    assert tree.fallback == (Action("crew", "Use another.", ("hot",), ("a",), ("b",)),)
+
+
+@pytest.mark.parametrize("key", ["opens", "closes"])
+def test_first_actions_open_and_close_nothing(key: str) -> None:
+    """Only the fallback does: the first actions are a list to read, which nobody says they have done."""
+    steps = f"first: {{check: L?, who: crew, {FINDINGS}}}"
+    header = f"{{}}: [{{{{who: crew, do: Tag it., {key}: [a]}}}}]"
+    assert [each[0] for each in problems_of(steps, header=header.format("first_actions"))] == ["key-unknown"]
+    assert problems_of(steps, header=header.format("fallback")) == []
 
 
 def test_cases() -> None:

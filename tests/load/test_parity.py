@@ -43,6 +43,7 @@ PAIRS: dict[str, tuple[str, Keys]] = {
     "tool": ("tools", keys.TOOL_KEYS),
     "operationalCheck": ("operational-checks", keys.OPERATIONAL_CHECK_KEYS),
     "inspectionItem": ("inspection", keys.INSPECTION_KEYS),
+    "firstAction": ("tree", keys_tree.FIRST_ACTION_KEYS),
     "action": ("tree", keys_tree.ACTION_KEYS),
     "recheck": ("tree", keys_tree.RECHECK_KEYS),
     "lift": ("tree", keys_tree.LIFT_KEYS),

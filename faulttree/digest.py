@@ -1,0 +1,77 @@
+"""The digest of what a tree means: its steps, causes and words, and every shared entry that it uses.
+
+A release states this digest. Whatever changes in meaning afterwards, in the tree or in an entry that it shares,
+changes the digest, and the tree is a draft again. Status, revision, dates, names of people and examples do not count.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from hashlib import sha256
+
+from faulttree.model import Library, Tree
+
+NOT_MEANING = frozenset({"status", "released", "revision", "date", "author", "cases", "written_against", "operator"})
+ALWAYS = frozenset({"roles", "occupant", "models"})
+"""What every walk goes by, whether the tree names it or not."""
+
+
+def tree_digest(tree: Tree, library: Library) -> str:
+    """SHA-256 in hexadecimal of the tree with all shared entries that it uses."""
+    plain = _plain(tree)
+    used = _used(set(_texts(plain)), library)
+    text = json.dumps([plain, used], sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return sha256(text.encode()).hexdigest()
+
+
+def standing(tree: Tree, library: Library) -> str:
+    """What the tree may call itself: its status, but a release whose digest does not fit is a draft again."""
+    if tree.status != "released":
+        return tree.status.upper()
+    if tree.released is not None and tree.released.digest == tree_digest(tree, library):
+        return "RELEASED"
+    return "DRAFT, CHANGED SINCE ITS RELEASE" if tree.released is not None else "DRAFT, RELEASED BY NOBODY"
+
+
+def _plain(value: object) -> object:
+    """A frozen value as lists and mappings of texts and numbers."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return {each.name: _plain(getattr(value, each.name)) for each in fields(value) if each.name not in NOT_MEANING}
+    if isinstance(value, Mapping):
+        # Order is meaning: of findings, causes, models and roles.
+        return [[key, _plain(each)] for key, each in value.items()]
+    if isinstance(value, frozenset):
+        return sorted(value)
+    if isinstance(value, tuple | list):
+        return [_plain(each) for each in value]
+    return value
+
+
+def _texts(plain: object) -> Iterator[str]:
+    if isinstance(plain, str):
+        yield plain
+    elif isinstance(plain, dict):
+        for value in plain.values():
+            yield from _texts(value)
+    elif isinstance(plain, list):
+        for value in plain:
+            yield from _texts(value)
+
+
+def _used(named: set[str], library: Library) -> object:
+    """The shared entries whose names stand in the tree, or in an entry that is used; more cannot be meant."""
+    found: dict[str, dict[str, object]] = {}
+    before = -1
+    while before != sum(map(len, found.values())):
+        before = sum(map(len, found.values()))
+        for each in fields(library):
+            entries = getattr(library, each.name)
+            if each.name in ALWAYS:
+                found[each.name] = {"": _plain(entries)}
+            elif isinstance(entries, Mapping):
+                chosen = {name: _plain(entry) for name, entry in entries.items() if name in named}
+                found[each.name] = chosen
+                named.update(_texts(list(chosen.values())))
+    return found

@@ -1,0 +1,239 @@
+"""What typed lines mean, what the log shows beside the way, minutes of a way, what is still possible."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from shipped import sample, shipped
+from strategies import filled, trees
+
+from faulttree.minutes import minutes_of
+from faulttree.moves import OFF, ON, Kind, Move, allowed
+from faulttree.possible import possible
+from faulttree.present import choices, hand_over_page, screen
+from faulttree.present.answer import Aside, Meant, completed, understand, whole_number
+from faulttree.present.progress import done_so_far, set_aside
+from faulttree.problems import MoveError
+from faulttree.walk import apply, begin
+
+LAMP = sample()
+
+
+def lamp(*moves: Move, role: str = "repairer"):
+    walk = begin(LAMP.trees["lamp-does-not-light"], LAMP.library, Move(Kind.BEGIN, role=role, model="Finch"))
+    for move in moves:
+        walk = apply(walk, move)
+    return walk
+
+
+ACKNOWLEDGE = Move(Kind.ACKNOWLEDGE)
+LIGHTS = Move(Kind.FINDING, label="Lights")
+DARK = Move(Kind.FINDING, label="Stays dark")
+
+
+def page(blocks) -> str:
+    return "\n".join(line for block in blocks for line in block.lines)
+
+
+@given(trees(), st.text(max_size=60), st.randoms(use_true_random=False))
+@example((shipped().trees["wheel-thumps"], shipped().library), "²", None)
+@example((shipped().trees["wheel-thumps"], shipped().library), "9" * 5000, None)
+@example((shipped().trees["wheel-thumps"], shipped().library), "back ²", None)
+@example((shipped().trees["wheel-thumps"], shipped().library), "\udcff", None)
+@settings(max_examples=150, deadline=None)
+def test_any_line_is_a_move_an_aside_or_refused_in_words(drawn, line, random) -> None:
+    tree, library = drawn
+    walk = begin(tree, library, Move(Kind.BEGIN, model=tree.models[0], occupant=OFF))
+    for _ in range(random.randrange(8) if random else 0):
+        moves = allowed(walk.site, walk.key)
+        walk = apply(walk, filled(random.choice(moves))) if moves else walk
+    try:
+        meant = understand(walk, line)
+    except MoveError as refused:
+        meant = refused
+    assert meant.advice if isinstance(meant, MoveError) else isinstance(meant, Meant | Aside)
+
+
+@pytest.mark.parametrize("typed", ["passed no", "passed 9 of 10", "done not", "waited a bit", "acknowledge not"])
+def test_what_follows_a_result_is_not_swallowed(typed) -> None:
+    with pytest.raises(MoveError, match="is not clear"):
+        understand(lamp(), typed)
+
+
+def test_numbers_words_and_readings() -> None:
+    walk = lamp(ACKNOWLEDGE)
+    assert understand(walk, "1") == Meant(LIGHTS)
+    assert understand(walk, "stays dark.") == Meant(DARK)
+    assert understand(walk, "unable: no spare cell") == Meant(Move(Kind.UNABLE, text="no spare cell"))
+    assert understand(walk, "unable").asks == "Why"
+    assert understand(walk, "?") == Aside("help", "")
+    assert understand(walk, "so far") == Aside("so far", "")
+    measured = apply(walk, LIGHTS)
+    assert understand(measured, "1.05 V") == Meant(Move(Kind.READING, value="1.05 V"))
+    with pytest.raises(MoveError, match="a reading or the number of an answer"):
+        understand(measured, "3")
+
+
+@pytest.mark.parametrize(
+    ("typed", "number"), [("7", 7), ("0", 0), ("²", None), ("１", None), ("12345", None), ("", None)]
+)
+def test_whole_numbers_are_plain_digits(typed, number) -> None:
+    assert whole_number(typed) == number
+
+
+def test_a_text_that_is_needed_is_not_left_out() -> None:
+    with pytest.raises(MoveError):
+        completed(understand(lamp(), "note"), "  ")
+
+
+@pytest.mark.parametrize(
+    ("reading", "band"),
+    [
+        ("1.09 V", "Flat"),
+        ("1.1 V", "Good"),
+        ("1100 mV", "Good"),
+        ("1099.9 mV", "Flat"),
+        ("0 V", "Flat"),
+        ("2 V", "Good"),
+    ],
+)
+def test_readings_at_the_edges_of_bands_and_range(reading, band) -> None:
+    """``below: 1.1`` leaves 1.1 itself to the next band, in every unit."""
+    walk = apply(lamp(ACKNOWLEDGE, LIGHTS), Move(Kind.READING, value=reading))
+    assert walk.log[-1].move.label == band
+
+
+@given(st.integers(1, 999))
+def test_every_decimal_edge_is_where_it_is_written(tenths) -> None:
+    from decimal import Decimal
+
+    from faulttree.model import Band, Scale
+
+    edge = float(f"{tenths / 10:.1f}")
+    scale = Scale(edge, 100.0, (Band("in", edge, inclusive=True), Band("over", None)))
+    at = Decimal(tenths) / 10
+    assert scale.holds(at)
+    assert scale.band_of(at) == "in"
+    assert scale.band_of(at + Decimal("0.0001")) == "over"
+    below = Scale(0.0, edge, (Band("under", edge), Band("rest", None)))
+    assert below.band_of(at) == "rest"
+    assert below.holds(at)
+
+
+def test_the_log_keeps_what_the_way_has_left() -> None:
+    walk = lamp(ACKNOWLEDGE, DARK, Move(Kind.BACK), ACKNOWLEDGE, LIGHTS, Move(Kind.NOTE, text="cold"))
+    assert done_so_far(walk).lines == ("1. Does the lamp light with a spare cell? Lights.",)
+    aside = "\n".join(set_aside(walk).lines)
+    assert "Does the lamp light with a spare cell? Stays dark." in aside
+    assert "note: cold" in aside
+    assert "Lights" not in aside
+
+
+def test_two_steps_with_one_label_are_not_mixed_up() -> None:
+    """An answer that was taken back at one step does not vanish because another step has the same on the way."""
+    clean = Move(Kind.FINDING, label="Good")
+    tree = LAMP.trees["lamp-does-not-light"]
+    steps = dict(tree.variants["Finch"].steps)
+    contacts = steps["contacts"]
+    renamed = replace(
+        contacts, findings=tuple(replace(each, label=each.label.replace("Clean", "Good")) for each in contacts.findings)
+    )
+    variant = replace(tree.variants["Finch"], steps={**steps, "contacts": renamed})
+    tree = replace(tree, variants={**tree.variants, "Finch": variant})
+    walk = begin(tree, LAMP.library, Move(Kind.BEGIN, role="repairer", model="Finch"))
+    for move in (ACKNOWLEDGE, LIGHTS, clean, Move(Kind.BACK), Move(Kind.UNABLE, text="no meter"), clean):
+        walk = apply(walk, move)
+    aside = set_aside(walk).lines
+    assert any("under load? Good" in line for line in aside)
+    assert not any("contacts" in line for line in aside)
+
+
+def test_possible_counts_firm_findings_and_failed_fixes_only() -> None:
+    every = tuple(LAMP.trees["lamp-does-not-light"].variants["Finch"].causes)
+    assert possible(lamp()) == every
+    assert possible(lamp(ACKNOWLEDGE, LIGHTS)) == ("cell-flat", "contacts-dirty")
+    dark = lamp(ACKNOWLEDGE, DARK)
+    assert possible(dark) == ("contacts-dirty", "switch-worn", "head-failed")
+    by_feel = apply(dark, Move(Kind.FINDING, label="Clicks"))
+    assert possible(by_feel) == possible(dark), "a matter of feel rules nothing out"
+
+
+def test_still_possible_is_for_the_second_role_after_its_own_finding() -> None:
+    assert "Still possible" not in page(screen(lamp(ACKNOWLEDGE)))
+    assert "Still possible, 2 of 4: Cell flat; Contacts dirty." in page(screen(lamp(ACKNOWLEDGE, LIGHTS)))
+    assert "Still possible" not in page(screen(lamp(ACKNOWLEDGE, DARK, role="user")))
+
+
+def test_minutes_of_a_way() -> None:
+    """Computed by hand: spare cell 1, switch 0.5, repairer called out 30, ring off 2 once, bridge 2, new switch 10,
+    its operational check 1."""
+    variant = LAMP.trees["lamp-does-not-light"].variants["Finch"]
+    way = [variant.steps[name] for name in ("spare-cell", "switch", "bridge", "fit-switch")]
+    assert minutes_of(LAMP.library, "Finch", way) == pytest.approx(1 + 0.5 + 30 + 2 + 2 + 10 + 1)
+
+
+def test_the_access_of_a_step_stands_before_its_lines() -> None:
+    walk = lamp(ACKNOWLEDGE, DARK, Move(Kind.FINDING, label="No click"))
+    assert "First: Head ring off." in page(screen(walk))
+
+
+def test_every_shipped_step_tells_its_accesses() -> None:
+    told = 0
+    for tree in shipped().trees.values():
+        walks, seen = (
+            [begin(tree, shipped().library, Move(Kind.BEGIN, role="mechanic", model=tree.models[0], occupant=OFF))],
+            set(),
+        )
+        while walks:
+            walk = walks.pop()
+            if walk.key in seen or walk.ended:
+                continue
+            seen.add(walk.key)
+            accesses = getattr(walk.step, "accesses", ())
+            if accesses and walk.site.gate(walk.key) is None and walk.key.phase.stage in ("ask", "do"):
+                told += 1
+                for name in accesses:
+                    assert shipped().library.accesses[name].text in page(screen(walk))
+            moves = (move for move in allowed(walk.site, walk.key) if not move.kind.startswith("occupant"))
+            walks += [apply(walk, filled(move)) for move in moves]
+    assert told > 20
+
+
+def test_one_is_always_yes_and_two_always_no_for_the_occupant() -> None:
+    tree = shipped().trees["legs-do-not-drop"]
+    for occupant in ("", ON):
+        walk = begin(tree, shipped().library, Move(Kind.BEGIN, model="Bracken", occupant=occupant))
+        numbers = {
+            choice.move.kind: choice.number for choice in choices(walk) if choice.move.kind.startswith("occupant")
+        }
+        assert numbers.get(Kind.OCCUPANT_OFF, 2) == 2
+        assert numbers.get(Kind.OCCUPANT_ON, 1) == 1
+
+
+def test_the_hand_over_page_has_the_patient_first_and_what_comes_next() -> None:
+    tree = shipped().trees["cot-will-not-release"]
+    walk = begin(tree, shipped().library, Move(Kind.BEGIN, occupant=ON))
+    shown = page(hand_over_page(walk))
+    assert shown.index("Patient first") < shown.index("Next: ")
+    assert "Fallback: when it cannot wait" in shown
+    assert "Cot will not release from the mount." in shown
+
+
+def test_an_entry_draft_never_states_what_the_findings_rule_out() -> None:
+    """A fix that passes although the findings spoke against all that it clears leaves the finding to the mechanic."""
+    walk = lamp(ACKNOWLEDGE, DARK, Move(Kind.FINDING, label="Clicks"), Move(Kind.UNABLE, text="dark"))
+    assert walk.key.step == "wipe-contacts-dark"
+    for move in (Move(Kind.DONE), Move(Kind.DONE), Move(Kind.PASSED)):
+        walk = apply(walk, move)
+    assert "FOUND: Film on the contacts." in page(screen(walk))
+    ruled_out = lamp(ACKNOWLEDGE, LIGHTS, Move(Kind.FINDING, label="Flat"))
+    way = tuple(
+        replace(visit, moves=(ACKNOWLEDGE, DARK)) if visit.step == "spare-cell" else visit for visit in ruled_out.way
+    )
+    walk = replace(ruled_out, way=way)
+    for move in (Move(Kind.DONE), Move(Kind.PASSED)):
+        walk = apply(walk, move)
+    assert "The findings speak against every cause that this clears." in page(screen(walk))
