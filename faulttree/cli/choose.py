@@ -56,8 +56,11 @@ def choose_model(library: Library, tree: Tree, given: str | None, lines: Lines) 
 
 
 def show_waiting(folder: Path, quiet: bool = False) -> list[Summary]:
-    """List the walks that can be gone on with, newest first; ``quiet`` says nothing where there are none."""
-    waiting = summaries(folder)
+    """List the walks that can be gone on with, newest first; ``quiet`` says nothing where there are none.
+
+    A walk that has ended with something open is listed too: nobody else would be reminded of it.
+    """
+    waiting = [each for each in summaries(folder, include_ended=True) if not each.ended or _left_open(each)]
     if not waiting and not quiet:
         out("No walk waits.")
     for each in waiting:
@@ -68,12 +71,17 @@ def show_waiting(folder: Path, quiet: bool = False) -> list[Summary]:
     return waiting
 
 
+def _left_open(summary: Summary) -> list[str]:
+    """The names of the items that are open, as words."""
+    return [name.replace("-", " ") for name in summary.last.open_items] if summary.last else []
+
+
 def _line(summary: Summary) -> str:
     if summary.header is None or summary.last is None:
         return f"{summary.id}: cannot be used: {summary.problem}"
     header, last = summary.header, summary.last
-    state = last.state if last.state != "going" else "unfinished"
-    left = f" OPEN: {', '.join(last.open_items)}." if last.open_items else ""
+    state = "ended" if last.ended else last.state if last.state != "going" else "unfinished"
+    left = f" OPEN: {', '.join(_left_open(summary))}." if last.open_items else ""
     about = " ".join(text for text in (header.facts.aircraft, header.facts.item) if text)
     at = last.at[:16].replace("T", " ")
     return f"{header.walk}: {header.symptom}, {state}, {at} UTC.{f' {about}.' if about else ''}{left}"

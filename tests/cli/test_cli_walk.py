@@ -342,6 +342,16 @@ def test_a_withdrawn_tree_is_not_walked_and_a_changed_one_says_so(walk, tmp_path
 
 def test_the_end_of_the_input_at_any_question_is_no_crash(walk) -> None:
     for typed in ("", "Finch\n", "Finch\nacknowledge\nunable\n"):
-        code, out, err = walk(*LAMP, typed=typed)
+        code, _, err = walk(*LAMP, typed=typed)
         assert code == 3
         assert "wrong inside" not in err
+
+
+def test_a_walk_that_ended_with_something_open_stays_in_the_list(walk) -> None:
+    walk(*LAMP, "--as", "repairer", typed="Finch\nacknowledge\nStays dark\nNo click\nunable no key\n\n")
+    _, out, _ = walk("--resume", typed="")
+    assert "ended" in out
+    assert "OPEN: cell out." in " ".join(out.split())
+    walk(*LAMP, "--as", "repairer", answers=NEW_CELL)
+    _, out, _ = walk("--resume", typed="")
+    assert out.count("LMP-") == 1, "a passed walk that left nothing open is not listed"

@@ -130,8 +130,8 @@ FULL = {
         faulttree: 1
         operational_checks:
           lights: {is: Switching, do: {Finch: [On., Off.], Wren: On.}, ask: Lit?, who: crew,
-            minutes: {Finch: 1, Wren: 2}, proved: Lit ___, people: 2, tools: [a], notices: [b], occupied: allowed, limits: [volts],
-            data: {Finch: {A: 1}, Wren: {A: 2}}}
+            minutes: {Finch: 1, Wren: 2}, proved: Lit ___, people: 2, tools: [a], notices: [b], occupied: allowed,
+            limits: [volts], data: {Finch: {A: 1}, Wren: {A: 2}}}
         """,
     "inspection": """
         faulttree: 1
