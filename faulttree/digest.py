@@ -18,6 +18,9 @@ ALWAYS = frozenset({"roles", "occupant", "models"})
 """What every walk goes by, whether the tree names it or not."""
 
 
+NOT_STATED: tuple[object, ...] = (None, "", (), {}, False, 0, frozenset())
+
+
 def tree_digest(tree: Tree, library: Library) -> str:
     """SHA-256 in hexadecimal of the tree with all shared entries that it uses."""
     plain = _plain(tree)
@@ -38,7 +41,9 @@ def standing(tree: Tree, library: Library) -> str:
 def _plain(value: object) -> object:
     """A frozen value as lists and mappings of texts and numbers."""
     if is_dataclass(value) and not isinstance(value, type):
-        return {each.name: _plain(getattr(value, each.name)) for each in fields(value) if each.name not in NOT_MEANING}
+        stated = ((each.name, getattr(value, each.name)) for each in fields(value) if each.name not in NOT_MEANING)
+        # What is not stated is left out, so that a key that the format gains later changes no digest.
+        return {name: _plain(each) for name, each in stated if each not in NOT_STATED}
     if isinstance(value, Mapping):
         # Order is meaning: of findings, causes, models and roles.
         return [[key, _plain(each)] for key, each in value.items()]

@@ -12,7 +12,8 @@ from pathlib import Path
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import out, prepare, talk
 
-FOLDER = Path(__file__).parent.parent / "docs"
+FOLDER = Path("docs")
+"""The pages belong to a checkout; the program is run from its top."""
 
 
 def pages() -> dict[str, Callable[[], str]]:
@@ -39,6 +40,9 @@ def main(words: Sequence[str], folder: Path = FOLDER) -> ExitCode:
     prepare("auto")
     if [word for word in words if word != "--check"]:
         talk("usage: python -m faulttree.docs [--check]")
+        return ExitCode.USAGE
+    if not folder.is_dir():
+        talk(f'There is no folder "{folder}" here. Run this at the top of a checkout.')
         return ExitCode.USAGE
     texts = differing(folder)
     for name, text in texts.items():

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from faulttree.checking import check_library
 from faulttree.cli.choose import choose_model, choose_tree
-from faulttree.cli.in_use import here, library_in_use
+from faulttree.cli.in_use import here, library_of_tree
 from faulttree.cli.lines import Lines, ask_closed, ask_occupant, ask_yes_no, show, wrapped
 from faulttree.cli.output import out
 from faulttree.journal import Facts, Journal, create
@@ -42,7 +42,7 @@ def begun(args: argparse.Namespace, folder: Path, lines: Lines) -> tuple[Journal
 
 
 def _tree_and_code(args: argparse.Namespace, folder: Path, lines: Lines) -> tuple[LoadedLibrary, Tree, str]:
-    place = library_in_use(args)
+    place = library_of_tree(args, args.tree)
     if args.readback is not None:
         loaded = load_library(place)
         code = _code(args.readback)

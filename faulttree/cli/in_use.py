@@ -7,6 +7,7 @@ from argparse import Namespace
 from pathlib import Path
 
 from faulttree.library import find_library
+from faulttree.library_files import LIBRARY_FILE, is_file
 
 
 def here() -> Path:
@@ -20,3 +21,17 @@ def here() -> Path:
 def library_in_use(args: Namespace) -> Path:
     """The folder of the library in use; raises `UnreadableError` where what was named is none."""
     return find_library(args.library, os.environ, here())
+
+
+def library_of_tree(args: Namespace, tree: str | None) -> Path:
+    """The library that a tree belongs to: of a file, the nearest above it; of an id, the library in use."""
+    path = here() / (tree or "")
+    if tree and not args.library and is_file(path) and (folder := library_above(path.parent)):
+        return folder
+    return library_in_use(args)
+
+
+def library_above(folder: Path) -> Path | None:
+    """The nearest folder upward with a library, ``folder`` included."""
+    folder = Path(os.path.normpath(folder))
+    return next((each for each in (folder, *folder.parents) if is_file(each / LIBRARY_FILE)), None)

@@ -47,8 +47,8 @@ class Keyboard:
         """Show the prompt and read a line; None at the end of the input."""
         out(wrapped(prompt.rstrip()), end=" ")
         sys.stdout.flush()
-        line = sys.stdin.readline()
-        if not sys.stdin.isatty():
+        line = sys.stdin.readline() if sys.stdin else ""
+        if not sys.stdin or not sys.stdin.isatty():
             out("")
         return line.rstrip("\r\n") if line else None
 
@@ -150,7 +150,7 @@ def refuse(lines: Lines, error: FaulttreeError) -> None:
     """Say what is wrong; ends a session whose answers come from a file, because the file has to be put right."""
     if lines.strict:
         raise UsageError(f"{lines.place()}{error.what}", error.advice)
-    out(wrapped(f"{error.what}. {error.advice[:1].upper()}{error.advice[1:]}."))
+    out(wrapped(f"{sentence(error.what)} {sentence(error.advice[:1].upper() + error.advice[1:])}"))
 
 
 def ask_occupant(library: Library, lines: Lines) -> str:

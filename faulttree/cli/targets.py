@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from faulttree.cli.in_use import here, library_in_use
+from faulttree.cli.in_use import here, library_above, library_in_use
 from faulttree.library import LoadedLibrary, load_library, load_tree
 from faulttree.library_files import LIBRARY_FILE, SHARED, SUFFIX, is_file
 from faulttree.model import End, Fix, Tree
@@ -45,7 +45,7 @@ def targets(paths: Sequence[str], args: Namespace) -> list[Target]:
 def _named(path: Path, name: str, args: Namespace) -> Iterable[tuple[Path, Path | None]]:
     """The libraries that a path means, each with the part of it; None for all of it."""
     if is_file(path):
-        folder = _above(path.parent) or (library_in_use(args) if args.library else None)
+        folder = library_above(path.parent) or (library_in_use(args) if args.library else None)
         if folder is None:
             raise UnreadableError(f'there is no {LIBRARY_FILE} above "{name}"', "name the library by --library DIR")
         return [(folder, None if path.parent == folder and path.stem in SHARED else path)]
@@ -53,7 +53,7 @@ def _named(path: Path, name: str, args: Namespace) -> Iterable[tuple[Path, Path 
         raise UnreadableError(f'there is no file or folder "{name}"', _like(path))
     if is_file(path / LIBRARY_FILE):
         return [(path, None)]
-    if folder := _above(path):
+    if folder := library_above(path):
         return [(folder, path)]
     below = [(folder, None) for folder in libraries_below(path)]
     if not below:
@@ -66,12 +66,6 @@ def _is_folder(path: Path) -> bool:
         return path.is_dir()
     except (OSError, ValueError):
         return False
-
-
-def _above(folder: Path) -> Path | None:
-    """The nearest folder upward with a library, ``folder`` included."""
-    folder = Path(os.path.normpath(folder))
-    return next((each for each in (folder, *folder.parents) if is_file(each / LIBRARY_FILE)), None)
 
 
 def libraries_below(folder: Path) -> list[Path]:

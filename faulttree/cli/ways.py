@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from faulttree.cli.cells import broken
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.in_use import here, library_in_use
+from faulttree.cli.in_use import here, library_of_tree
 from faulttree.cli.output import Bold, one_line, out, width
 from faulttree.cli.parser import did_you_mean, examples
 from faulttree.cli.report import counted
@@ -73,7 +73,7 @@ def _variants(tree: Tree, model: str | None) -> Sequence[Variant]:
 
 def load_sound_tree(args: Namespace) -> tuple[Library, Tree]:
     """The library and the tree that is named; raises `LibraryError` where their files have errors."""
-    loaded = load_tree(library_in_use(args), args.tree, here())
+    loaded = load_tree(library_of_tree(args, args.tree), args.tree, here())
     if loaded.library is None or not loaded.trees:
         errors = [problem for problem in loaded.problems if problem.severity == ERROR]
         advice = 'run "faulttree check" and mend what it finds'

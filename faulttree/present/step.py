@@ -46,7 +46,7 @@ def next_line(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
         status_block(walk, practice),
         *first_line(walk),
         Block("how", (f"Line {at + 1} of {len(lines)}: {sentence(lines[at])}",)),
-        Block("text", torque_lines(step) if isinstance(step, Fix) else ()),
+        Block("text", (*torque_lines(step), *limit_lines(walk, step.limits)) if isinstance(step, Fix) else ()),
         Block("choice", tuple(choice_line(choice) for choice in choices(walk))),
     )
     return tuple(block for block in blocks if block.lines)
@@ -217,12 +217,13 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
         check = library.operational_checks[step.operational_check]
         yield Block("title", (f"Operational check: {sentence(check.text)}",))
         yield from _proof_aids(walk, check)
-        yield Block("how", tuple(f"{at}. {sentence(line)}" for at, line in enumerate(check.do, 1)))
+        yield Block("how", tuple(f"{at}. {sentence(line)}" for at, line in enumerate(check.lines(walk.key.model), 1)))
         yield Block("question", (check.ask,))
 
 
 def _proof_aids(walk: Walk, check: OperationalCheck) -> Iterator[Block]:
-    """Tools and documents of an operational check."""
+    """Tools, limits and documents of an operational check."""
+    yield Block("text", limit_lines(walk, check.limits))
     if check.tools:
         yield Block("text", (f"With: {', '.join(walk.library.tools[name].text for name in check.tools)}.",))
     data = check.data.get(walk.key.model)
@@ -231,12 +232,25 @@ def _proof_aids(walk: Walk, check: OperationalCheck) -> Iterator[Block]:
 
 
 def fix_needs(walk: Walk, step: Fix) -> tuple[str, ...]:
-    """Parts and torques of a fix, as lines."""
+    """Parts, torques and limits of a fix, as lines."""
     lines = []
     if step.parts and sees_figures(walk):
         parts = (f"{name} {walk.library.parts[name].text} ({count})" for name, count in step.parts.items())
         lines.append(f"Parts: {'; '.join(parts)}.")
-    return (*lines, *torque_lines(step))
+    return (*lines, *torque_lines(step), *limit_lines(walk, step.limits))
+
+
+def limit_lines(walk: Walk, names: tuple[str, ...]) -> tuple[str, ...]:
+    """Each limit that work is set or judged by: what it is new or set to, and its bands."""
+    lines = []
+    for name in names:
+        limit = walk.library.limits[name]
+        scale = limit.scales.get(walk.key.model)
+        if scale is not None:
+            setting = limit.settings.get(walk.key.model)
+            set_to = f" New or set: {setting} {limit.unit}." if setting else ""
+            lines.append(f"Limit, {limit.text}: {'; '.join(band_lines(limit, scale))}.{set_to}")
+    return tuple(lines)
 
 
 def torque_lines(step: Fix) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from faulttree.problems import ERROR, WARNING
 from faulttree.rules import (
+    accesses_exclude,
     bands_order,
     cause_detour,
     cause_lost,
@@ -29,6 +30,8 @@ from faulttree.rules import (
     no_fault_found_too_low,
     occupant_misfit,
     open_at_proof,
+    released_changed,
+    roles_in_a_circle,
     short_taken,
     shows_unknown,
     step_unreachable,
@@ -77,12 +80,14 @@ RULES: tuple[Rule, ...] = (
     _rule(id_differs, ERROR),
     _rule(short_taken, ERROR),
     _rule(header_late, ERROR),
+    _rule(released_changed, ERROR),
     _rule(fallback_missing, ERROR),
     _rule(name_unknown, ERROR),
     _rule(name_like_model, ERROR),
     _rule(label_unclear, ERROR),
     _rule(shows_unknown, ERROR),
     _rule(clears_unknown, ERROR),
+    _rule(accesses_exclude, ERROR),
     _rule(target_missing, ERROR),
     _rule(steps_in_a_circle, ERROR),
     _rule(step_unreachable, ERROR),
@@ -111,5 +116,6 @@ LIBRARY_RULES: tuple[LibraryRule, ...] = (
     _library_rule(name_like_model, ERROR),
     _library_rule(bands_order, ERROR),
     _library_rule(unit_unknown, ERROR),
+    _library_rule(roles_in_a_circle, ERROR),
 )
 """Rules on the shared entries."""

@@ -2,7 +2,7 @@
 
 Meaning:
     Two labels of a check differ in capital letters or blanks only, a label is a word of the walk (such as unable,
-    back, note, passed or help), or it has digits only.
+    back, note, passed or help) or begins with one that more is typed behind ("note it"), or it has digits only.
 
 Why:
     People answer by typing the label or its number, in line mode and over the radio. "Back" would
@@ -45,6 +45,16 @@ def check(context: Context) -> Iterator[Hit]:
                 seen.setdefault(_plain(label), label)
 
 
+BEGINNINGS = tuple(
+    f"{kind} "
+    for kind in (
+        Kind.FINDING, Kind.READING, Kind.UNABLE, Kind.CANNOT, Kind.CLOSED, Kind.INSPECTED, Kind.NOTE, Kind.ALSO_FOUND,
+        Kind.BACK, Kind.HAND_OVER, Kind.TAKE_OVER,
+    )
+)  # fmt: skip
+"""The words that people type more behind."""
+
+
 @lru_cache(maxsize=4096)
 def _plain(label: str) -> str:
     """The label without capital letters and needless blanks; the same labels come again and again."""
@@ -57,4 +67,6 @@ def _reason(label: str, seen: dict[str, str]) -> str:
         return f'is like "{seen[plain]}"'
     if plain in WORDS:
         return "is a word of the walk"
+    if plain.startswith(BEGINNINGS):
+        return "begins with a word of the walk that is followed by more"
     return "has digits only, like the number of a finding" if plain.isdigit() else ""

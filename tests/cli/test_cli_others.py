@@ -13,6 +13,7 @@ from conftest import ROOT, SAMPLE, MakeLibrary, Run
 from faulttree import docs
 from faulttree.cli.commands_page import commands_page
 from faulttree.cli.main import COMMANDS
+from faulttree.library import shipped_library
 from faulttree.load.schema import KINDS, schema_text
 
 # -- schema
@@ -63,7 +64,7 @@ def test_where_says_why_a_library_is_in_use(
         found = json.loads(run("where", "--format", "json", *words).out)
         return found["library"], found["library_because"]
 
-    assert said() == (str(ROOT / "trees"), "the one that ships with the program")
+    assert said() == (str(shipped_library()), "the one that ships with the program")
     assert said("--library", str(folder)) == (str(folder), "named by --library")
     (folder / "below").mkdir()
     monkeypatch.chdir(folder / "below")

@@ -18,7 +18,7 @@ from faulttree.rules.pages import names, page, parse, rules_page
 from faulttree.rules.reading import READING_PAGES
 
 PACKAGE = Path(faulttree.__file__).parent
-DOCS = PACKAGE.parent / "docs"
+DOCS = Path(__file__).parents[2] / "docs"
 CASES = sorted((Path(__file__).parent / "cases").glob("*/*.txt"))
 RULE_NAMES = {rule.name for rule in RULES} | {rule.name for rule in LIBRARY_RULES}
 
