@@ -7,12 +7,12 @@ what is allowed.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.lines import Finished, Lines, ask_occupant, refuse, show, take_over_move, wrapped
 from faulttree.cli.output import out
-from faulttree.moves import OFF, Kind, Move
+from faulttree.moves import OFF, Gate, Kind, Move
 from faulttree.present import (
     Block,
     done_so_far,
@@ -68,7 +68,23 @@ class Dialogue:
     def _show(self) -> None:
         """The whole screen; between the lines of a fix, which was just shown whole, only the next line."""
         short = in_the_lines(self.walk) and self.walk.log[-1].move.kind == Kind.DONE
-        show(next_line(self.walk, self.practice) if short else screen(self.walk, self.practice))
+        blocks: Sequence[Block] = next_line(self.walk, self.practice) if short else screen(self.walk, self.practice)
+        if self.walk.site.gate(self.walk.key) == Gate.WARNINGS and self.lines.attended:
+            blocks = self._one_by_one(blocks)
+        show(blocks)
+
+    def _one_by_one(self, blocks: Sequence[Block]) -> Sequence[Block]:
+        """Show all warnings but the last, each until the person goes on, so that none runs off a small screen."""
+        last = max((at for at, block in enumerate(blocks) if block.kind in ("warning", "caution")), default=0)
+        begun = 0
+        for at, block in enumerate(blocks[:last]):
+            if block.kind in ("warning", "caution"):
+                show(blocks[begun : at + 1])
+                begun = at + 1
+                out("")
+                if self.lines.read("Enter for the next one: ") is None:
+                    break
+        return blocks[begun:]
 
     def _one_answer(self) -> None:
         """Read an answer and do what it says. A walk that does not go on is not shown again: the answer stands last."""

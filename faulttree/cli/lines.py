@@ -24,7 +24,10 @@ class Lines(Protocol):
     """Where answers come from."""
 
     strict: bool
-    """Whether an answer that does not fit ends the session instead of being asked for again."""
+    """Whether an answer that does not fit ends the walk instead of being asked for again."""
+
+    attended: bool
+    """Whether a person sits at a terminal, who may be asked to go on."""
 
     def read(self, prompt: str) -> str | None:
         """The next line; None where there is no more."""
@@ -42,6 +45,7 @@ class Keyboard:
         # Bytes that are no text must not end a walk: they come as half a pair of surrogates, and are refused as a line.
         if isinstance(sys.stdin, io.TextIOWrapper):
             sys.stdin.reconfigure(errors="surrogateescape")
+        self.attended = bool(sys.stdin) and sys.stdin.isatty()
 
     def read(self, prompt: str) -> str | None:
         """Show the prompt and read a line; None at the end of the input."""
@@ -61,6 +65,7 @@ class Answers:
     """Lines from a file: one answer a line; blank lines and lines that begin with # are passed over."""
 
     strict = True
+    attended = False
 
     def __init__(self, path: str) -> None:
         self.path = path
