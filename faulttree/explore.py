@@ -13,25 +13,9 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from faulttree.graph import Graph
+from faulttree.keys import OFF, ON, UNANSWERED, Gate, Key, Kind, Move, Phase, Stage
 from faulttree.model import Access, Check, End, Fix, Library, Step, Variant, Work
-from faulttree.moves import (
-    OFF,
-    ON,
-    UNANSWERED,
-    Gate,
-    Key,
-    Kind,
-    Move,
-    Phase,
-    Site,
-    Stage,
-    after,
-    allowed,
-    forward,
-    must_close,
-    routes,
-    shut_by,
-)
+from faulttree.moves import Site, after, allowed, forward, must_close, routes, shut_by
 
 
 class LeftOpen(NamedTuple):

@@ -1,8 +1,7 @@
 """Forward moves on keys: what is allowed next, and where it leads.
 
-A `Key` is all that decides what may happen next in a walk: the step, the phase of the step, the role, the
-model, the occupant, the open items and the acknowledged notices. Equal keys allow equal forward moves to
-equal keys. `back`, `start over` and taking over read the walk's log and live in `walk`.
+Equal keys allow equal forward moves to equal keys. `back`, `start over` and taking over read the walk's log and live
+in `walk`.
 
 A step is met through gates, the first unmet one is shown: occupant, role, people, warnings. They are computed
 from the key at every stage, so that an occupant back on the equipment or another person taking over meets
@@ -13,116 +12,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import NamedTuple
 
+from faulttree.keys import OFF, ON, Gate, Key, Kind, Move, Phase, Stage
 from faulttree.model import Access, Check, End, Finding, Fix, Library, Notice, Route, Step, Variant, Work
 from faulttree.problems import MoveError
-
-
-class Stage(StrEnum):
-    """How far a step has come."""
-
-    ARRIVED = "arrived"
-    ASK = "ask"
-    DO = "do"
-    WAIT = "wait"
-    INSPECT = "inspect"
-    PROVE = "prove"
-    LEFT_OPEN = "left open"
-    TICK = "tick"
-    ENDED = "ended"
-
-
-class Gate(StrEnum):
-    """What must be so before a step is shown."""
-
-    OCCUPANT = "occupant"
-    ROLE = "role"
-    PEOPLE = "people"
-    WARNINGS = "warnings"
-
-
-class Kind(StrEnum):
-    """The moves of a walk, by their words."""
-
-    BEGIN = "begin"
-    ACKNOWLEDGE = "acknowledge"
-    PEOPLE_HERE = "people here"
-    FINDING = "finding"
-    READING = "reading"
-    UNABLE = "unable"
-    DONE = "done"
-    WAITED = "waited"
-    INSPECTED = "inspected"
-    PASSED = "passed"
-    FAILED = "failed"
-    CLOSED = "closed"
-    CANNOT = "cannot"
-    NOTE = "note"
-    OCCUPANT_OFF = "occupant off"
-    OCCUPANT_ON = "occupant on"
-    FALLBACK = "fallback"
-    ALSO_FOUND = "also found"
-    HAND_OVER = "hand over"
-    TAKE_OVER = "take over"
-    STOP = "stop"
-    BACK = "back"
-    START_OVER = "start over"
-
-
-ASIDES = ("help", "?", "so far", "open", "code")
-"""Words that may be typed at every step and make no move."""
-
-ON = "on"
-OFF = "off"
-UNANSWERED = "unanswered"
-
-
-class Phase(NamedTuple):
-    """The stage, the next line of it, and which of its gates were passed: people here, warnings read this time."""
-
-    stage: Stage = Stage.ARRIVED
-    line: int = 0
-    people: bool = False
-    read: bool = False
-
-
-class Key(NamedTuple):
-    """All that decides what may happen next."""
-
-    step: str
-    phase: Phase
-    role: str
-    model: str
-    occupant: str
-    open_items: frozenset[str]
-    acknowledged: frozenset[str]
-
-
-@dataclass(frozen=True)
-class Move:
-    """A move with what it carries; a field that its kind does not use is empty."""
-
-    kind: Kind
-    label: str = ""
-    """The finding's label; at a reading, the band it fell into."""
-    value: str = ""
-    """A reading as it was typed, with its unit."""
-    text: str = ""
-    """Why, a note, what else was found, who inspected, who takes over."""
-    line: int = 0
-    """The fallback line that worked, from 1; 0 for none."""
-    item: str = ""
-    to: str = ""
-    """The step to go back to; the role to hand over to."""
-    role: str = ""
-    model: str = ""
-    occupant: str = ""
-    closed: tuple[str, ...] = ()
-    """At taking over, and at beginning from a code: open items that were found closed."""
-    code: str = ""
-    """At the beginning: the read-back code that the walk goes on from."""
 
 
 class Needs(NamedTuple):

@@ -6,8 +6,8 @@ it clears.
 
 from __future__ import annotations
 
+from faulttree.keys import Kind
 from faulttree.model import Check, Fix
-from faulttree.moves import Kind
 from faulttree.walk import Walk
 
 

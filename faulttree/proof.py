@@ -25,8 +25,8 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from faulttree.graph import Graph
+from faulttree.keys import Kind
 from faulttree.model import Check, End, Fix, Step, Variant
-from faulttree.moves import Kind
 
 LOST = "cause-lost"
 SHADOWED = "cause-shadowed"

@@ -18,8 +18,9 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from faulttree.check_characters import ALPHABET, check_characters, has_valid_check
+from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Phase, Stage
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
-from faulttree.moves import OFF, ON, UNANSWERED, Key, Kind, Move, Phase, Site, Stage, after, routes
+from faulttree.moves import Site, after, routes
 from faulttree.problems import CodeError
 from faulttree.walk import Logged, Visit, Walk, apply
 from faulttree.walk import begin as begin_new

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from faulttree.keys import OFF, UNANSWERED, Key, Kind, Move, Phase, Stage
 from faulttree.model import Check, Fix, Library, Step, Tree
-from faulttree.moves import OFF, UNANSWERED, Key, Kind, Move, Phase, Site, Stage, allowed, forward
+from faulttree.moves import Site, allowed, forward
 from faulttree.problems import MoveError
 from faulttree.units import convert, parse_reading
 

@@ -12,6 +12,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from faulttree.keys import Kind, Move
 from faulttree.model import (
     Access,
     Action,
@@ -32,7 +33,6 @@ from faulttree.model import (
     Tree,
     Variant,
 )
-from faulttree.moves import Kind, Move
 
 MODEL = "Finch"
 ROLES = ("crew", "mechanic", "engineering")

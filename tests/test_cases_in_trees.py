@@ -8,8 +8,8 @@ from dataclasses import replace
 import pytest
 from shipped import sample, shipped
 
+from faulttree.keys import OFF, Gate, Kind, Move, Stage
 from faulttree.model import Case, Check, End, Fix, Library, Tree
-from faulttree.moves import OFF, Gate, Kind, Move, Stage
 from faulttree.readback import begin
 from faulttree.walk import Walk, apply
 

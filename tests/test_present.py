@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from shipped import sample, shipped
 from strategies import filled, trees
 
+from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.minutes import minutes_of
-from faulttree.moves import OFF, ON, Kind, Move, allowed
+from faulttree.moves import allowed
 from faulttree.possible import possible
 from faulttree.present import choices, hand_over_page, screen
 from faulttree.present.answer import Aside, Meant, completed, understand, whole_number

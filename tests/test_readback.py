@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from strategies import MODEL, filled, trees
 
 from faulttree.check_characters import check_characters
+from faulttree.keys import OFF, ON, UNANSWERED, Kind, Move, Stage
 from faulttree.model import Check, Fix, Tree, Variant
-from faulttree.moves import OFF, ON, UNANSWERED, Kind, Move, Stage, allowed
+from faulttree.moves import allowed
 from faulttree.problems import CodeError
 from faulttree.readback import ALPHABET, begin, encode, find_tree, routing_digest, take_apart
 from faulttree.walk import apply

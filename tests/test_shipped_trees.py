@@ -11,8 +11,9 @@ from strategies import filled
 from faulttree.checking import check_library
 from faulttree.explore import explore
 from faulttree.graph import graph_of
+from faulttree.keys import OFF, Gate, Kind, Move, Stage
 from faulttree.model import Check, End, Fix
-from faulttree.moves import OFF, Gate, Kind, Move, Stage, allowed
+from faulttree.moves import allowed
 from faulttree.possible import possible
 from faulttree.present import choices, hand_over_page, screen, start_page
 from faulttree.present.ends import entry_draft

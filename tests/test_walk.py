@@ -9,8 +9,9 @@ from strategies import filled, trees
 from walker import Walker
 
 from faulttree.explore import broken_in, failed_but_passed
+from faulttree.keys import OFF, ON, UNANSWERED, Gate, Kind, Move, Stage
 from faulttree.model import Fix
-from faulttree.moves import OFF, ON, UNANSWERED, Gate, Kind, Move, Stage, allowed
+from faulttree.moves import allowed
 from faulttree.problems import MoveError
 from faulttree.walk import HANDED_OVER, STOPPED, apply, begin, possible_moves
 

@@ -13,9 +13,9 @@ from faulttree.cli.in_use import here, library_of_tree
 from faulttree.cli.lines import Lines, ask_closed, ask_occupant, ask_yes_no, show, wrapped
 from faulttree.cli.output import out
 from faulttree.journal import Facts, Journal, create
+from faulttree.keys import Kind, Move
 from faulttree.library import LoadedLibrary, load_library, load_tree
 from faulttree.model import Library, Tree
-from faulttree.moves import Kind, Move
 from faulttree.present import done_so_far, start_page
 from faulttree.problems import ERROR, CodeError, LibraryError, UnreadableError, UsageError
 from faulttree.readback import begin, find_tree, take_apart

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.lines import Finished, Lines, ask_occupant, refuse, show, take_over_move, wrapped
 from faulttree.cli.output import out
-from faulttree.moves import OFF, Gate, Kind, Move
+from faulttree.keys import OFF, Gate, Kind, Move
 from faulttree.present import (
     Block,
     done_so_far,

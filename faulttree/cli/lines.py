@@ -11,8 +11,8 @@ from typing import Protocol
 
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import out, width
+from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Library
-from faulttree.moves import OFF, ON, Kind, Move
 from faulttree.present import Block
 from faulttree.present.answer import whole_number
 from faulttree.present.blocks import sentence

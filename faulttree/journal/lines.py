@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass, field, fields, replace
 from typing import TypeVar
 
 from faulttree.journal.chain import FORMAT, UPDATE, Fields, canonical, digest_of
-from faulttree.moves import Kind, Move
+from faulttree.keys import Kind, Move
 from faulttree.problems import JournalError
 from faulttree.walk import Walk
 

@@ -17,7 +17,7 @@ from faulttree.journal.disk import plainly
 from faulttree.journal.lines import Facts, Header, copy_digest, entry_of, timestamp
 from faulttree.journal.names import Random, uuid7, walk_ids
 from faulttree.journal.recorded import SUFFIX, TORN, Recorded, check_file, recorded_in
-from faulttree.moves import Move
+from faulttree.keys import Move
 from faulttree.problems import JournalError
 from faulttree.walk import Walk
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 from difflib import get_close_matches
 from typing import NamedTuple
 
+from faulttree.keys import ASIDES, Kind, Move, Stage
 from faulttree.model import Check
-from faulttree.moves import ASIDES, Kind, Move, Stage
 from faulttree.present.choices import Choice, choices
 from faulttree.present.progress import visit_words
 from faulttree.problems import MoveError

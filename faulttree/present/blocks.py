@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
 from faulttree.digest import standing
+from faulttree.keys import OFF, ON
 from faulttree.model import Action, Library, Notice, Work
-from faulttree.moves import OFF, ON
 from faulttree.walk import Walk
 
 BlockKind = Literal[

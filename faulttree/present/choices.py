@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from faulttree.keys import Gate, Kind, Move
 from faulttree.model import Check, Fix
-from faulttree.moves import Gate, Kind, Move, allowed
+from faulttree.moves import allowed
 from faulttree.present.blocks import sentence
 from faulttree.walk import Walk
 

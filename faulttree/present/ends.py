@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
+from faulttree.keys import Kind
 from faulttree.model import Cause, Check, End, Fix, Recheck
-from faulttree.moves import Kind
 from faulttree.possible import possible
 from faulttree.present.blocks import (
     Block,

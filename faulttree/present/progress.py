@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from faulttree.keys import Kind, Move
 from faulttree.model import Check, Fix, Step
-from faulttree.moves import Kind, Move
 from faulttree.present.blocks import Block, sentence
 from faulttree.walk import Visit, Walk
 

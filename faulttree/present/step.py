@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from faulttree.keys import ON, Gate, Kind, Stage
 from faulttree.model import Check, Fix, Limit, OperationalCheck, Scale
-from faulttree.moves import ON, Gate, Kind, Stage
 from faulttree.possible import possible
 from faulttree.present.blocks import (
     Block,

@@ -24,9 +24,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree import proof
+from faulttree.keys import Kind
 from faulttree.minutes import minutes_of
 from faulttree.model import Library, Step, Work
-from faulttree.moves import Kind
 from faulttree.proof import Failure
 from faulttree.rules.context import Context, Hit
 from faulttree.rules.ways import failing_path, shown_way

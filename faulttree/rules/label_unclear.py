@@ -26,7 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 
-from faulttree.moves import ASIDES, Kind
+from faulttree.keys import ASIDES, Kind
 from faulttree.rules.context import Context, Hit
 
 WORDS = frozenset(Kind) | frozenset(ASIDES)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from faulttree.keys import Kind
 from faulttree.model import End, Step, Variant
-from faulttree.moves import Kind, routes
+from faulttree.moves import routes
 from faulttree.proof import Failure
 from faulttree.rules.context import Context, Path
 

@@ -17,8 +17,8 @@ from pathlib import Path
 from journal_walks import NOON, TREE, begun, load, random_move, written
 
 from faulttree.journal import Journal, open_journal, read_journal, replay
+from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
-from faulttree.moves import Kind, Move
 from faulttree.problems import JournalError
 from faulttree.walk import Walk, apply
 

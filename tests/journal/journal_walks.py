@@ -14,9 +14,9 @@ from pathlib import Path
 import pytest
 
 from faulttree.journal import Facts, Journal, create
+from faulttree.keys import Kind, Move
 from faulttree.library import load_tree
 from faulttree.model import Library, Tree
-from faulttree.moves import Kind, Move
 from faulttree.readback import begin
 from faulttree.walk import Walk, apply, possible_moves
 

@@ -28,7 +28,7 @@ from faulttree.journal import (
     read_journal,
 )
 from faulttree.journal.chain import canonical
-from faulttree.moves import Kind, Move
+from faulttree.keys import Kind, Move
 from faulttree.problems import JournalError
 from faulttree.walk import Walk
 

@@ -20,7 +20,7 @@ from faulttree.journal import (
     open_journal,
     summaries,
 )
-from faulttree.moves import Kind, Move
+from faulttree.keys import Kind, Move
 from faulttree.problems import JournalError
 from faulttree.walk import Walk
 

@@ -25,7 +25,7 @@ from faulttree.journal import (
     replay,
 )
 from faulttree.journal.names import ALPHABET, uuid7, walk_ids
-from faulttree.moves import Kind, Move
+from faulttree.keys import Kind, Move
 from faulttree.problems import JournalError
 
 

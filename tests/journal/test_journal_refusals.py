@@ -32,7 +32,7 @@ from faulttree.journal import (
     read_journal,
     replay,
 )
-from faulttree.moves import Kind, Move
+from faulttree.keys import Kind, Move
 from faulttree.problems import JournalError
 from faulttree.walk import Walk, apply
 

@@ -22,7 +22,7 @@ from faulttree.journal import (
     read_journal,
     replay,
 )
-from faulttree.moves import Kind, Move
+from faulttree.keys import Kind, Move
 from faulttree.readback import encode
 
 
