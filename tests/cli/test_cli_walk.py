@@ -269,6 +269,7 @@ def test_ctrl_c_says_what_stays_open(tmp_path) -> None:
         child.stdin.write("Finch\nacknowledge\n")
         child.stdin.flush()
         wait_for(tmp_path, 2)
+        time.sleep(0.5)  # until the next question is shown: before that the move is on the disk, but not yet made
         child.send_signal(signal.SIGINT)
         out, _ = child.communicate(timeout=20)
     assert child.returncode == 130
