@@ -6,10 +6,8 @@ changes the digest, and the tree is a draft again. Status, revision, dates, name
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
-from hashlib import sha256
 
 from faulttree.model import Library, Tree
 
@@ -23,6 +21,10 @@ NOT_STATED: tuple[object, ...] = (None, "", (), {}, False, 0, frozenset())
 
 def tree_digest(tree: Tree, library: Library) -> str:
     """SHA-256 in hexadecimal of the tree with all shared entries that it uses."""
+    # Both are needed for released trees alone, and every check loads this module.
+    import json
+    from hashlib import sha256
+
     plain = _plain(tree)
     used = _used(set(_texts(plain)), library)
     text = json.dumps([plain, used], sort_keys=True, ensure_ascii=False, separators=(",", ":"))

@@ -10,8 +10,10 @@ names here: a name that leads nowhere is a rule's finding, not a reason to have 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Literal
+
+from faulttree.value import Value, value
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -22,8 +24,8 @@ OTHERS = "others"
 """In ``misses``: every cause that the fix does not clear."""
 
 
-@dataclass(frozen=True)
-class Role:
+@value()
+class Role(Value):
     """Who may do a step. ``covers`` are the roles whose steps it may do: itself and what it includes, in turn."""
 
     id: str
@@ -35,8 +37,8 @@ class Role:
     """Minutes until a person of this role is there."""
 
 
-@dataclass(frozen=True)
-class Occupant:
+@value()
+class Occupant(Value):
     """The question for the occupant, the move that takes it off, the line that stands first while occupied."""
 
     ask: str
@@ -44,8 +46,8 @@ class Occupant:
     first: str
 
 
-@dataclass(frozen=True)
-class Access:
+@value()
+class Access(Value):
     """A place opened up or a position taken, so that steps can be done. Accesses of one place exclude each other."""
 
     id: str
@@ -60,8 +62,8 @@ class Access:
     closes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class OpenItem:
+@value()
+class OpenItem(Value):
     """Something left in a state that must not be forgotten."""
 
     id: str
@@ -74,8 +76,8 @@ class OpenItem:
         return self.kind != "duty"
 
 
-@dataclass(frozen=True)
-class Document:
+@value()
+class Document(Value):
     """Approved data that the library refers to."""
 
     id: str
@@ -84,8 +86,8 @@ class Document:
     sections: Mapping[str, str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
-class Notice:
+@value()
+class Notice(Value):
     """A warning (people), a caution (equipment) or a note (help). A note has only ``text``."""
 
     id: str
@@ -102,8 +104,8 @@ class Notice:
         return self.signal != "note"
 
 
-@dataclass(frozen=True)
-class Band:
+@value()
+class Band(Value):
     """One band of a scale. It ends at ``limit``, which belongs to it where ``inclusive``; the last has no end."""
 
     label: str
@@ -112,8 +114,8 @@ class Band:
     says: str = ""
 
 
-@dataclass(frozen=True)
-class Scale:
+@value()
+class Scale(Value):
     """A limit's numbers for one model: the readings that can be, and the bands that part them."""
 
     low: float
@@ -140,8 +142,8 @@ def as_written(number: float, like: Decimal) -> Decimal:
     return type(like)(repr(number))
 
 
-@dataclass(frozen=True)
-class Limit:
+@value()
+class Limit(Value):
     """A number that decides, with its unit, the gauge's resolution and one scale for each model that has it."""
 
     id: str
@@ -155,8 +157,8 @@ class Limit:
     """Model to document and section."""
 
 
-@dataclass(frozen=True)
-class Part:
+@value()
+class Part(Value):
     """A part that can be ordered."""
 
     id: str
@@ -167,8 +169,8 @@ class Part:
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Consumable:
+@value()
+class Consumable(Value):
     """Something used up; ``service`` is the wait in minutes before what it was used on may be operated."""
 
     id: str
@@ -178,8 +180,8 @@ class Consumable:
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Tool:
+@value()
+class Tool(Value):
     """A tool; without ``who`` it is not for the first role."""
 
     id: str
@@ -188,8 +190,8 @@ class Tool:
     note: str = ""
 
 
-@dataclass(frozen=True)
-class OperationalCheck:
+@value()
+class OperationalCheck(Value):
     """What is operated after a fix to see whether it cleared the fault. ``data`` and ``minutes`` are by model.
 
     ``do`` has the lines where they are alike for all models, ``do_by_model`` those that are not.
@@ -216,8 +218,8 @@ class OperationalCheck:
         return self.do_by_model.get(model, self.do)
 
 
-@dataclass(frozen=True)
-class InspectionItem:
+@value()
+class InspectionItem(Value):
     """A recurring look, by interval or occasion."""
 
     id: str
@@ -230,8 +232,8 @@ class InspectionItem:
     data: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
-class Library:
+@value()
+class Library(Value):
     """Everything that trees share. Mappings keep the order of the file; the first role is the first."""
 
     operator: str
@@ -262,16 +264,16 @@ class Library:
         return not who or role == who or (role in self.roles and who in self.roles[role].covers)
 
 
-@dataclass(frozen=True)
-class Route:
+@value()
+class Route(Value):
     """Where a way goes on when a step could not be done or did not help, and why that may be."""
 
     to: str
     why: str = ""
 
 
-@dataclass(frozen=True)
-class Finding:
+@value()
+class Finding(Value):
     """An answer of a check. ``number`` counts in file order over all models; table-only checks have no ``goto``."""
 
     label: str
@@ -282,24 +284,24 @@ class Finding:
     closes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Lift:
+@value()
+class Lift(Value):
     """A manual lift: kilograms and the people that share it."""
 
     mass: float
     people: int
 
 
-@dataclass(frozen=True)
-class Torque:
+@value()
+class Torque(Value):
     """A fastener and its torque in N·m."""
 
     where: str
     value: float
 
 
-@dataclass(frozen=True)
-class Recheck:
+@value()
+class Recheck(Value):
     """A look that is due later."""
 
     after: str
@@ -307,16 +309,16 @@ class Recheck:
     look: str
 
 
-@dataclass(frozen=True)
-class SecondInspection:
+@value()
+class SecondInspection(Value):
     """A hold point: what somebody other than the doer looks at."""
 
     look: str
     who: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Work:
+@value(kw_only=True)
+class Work(Value):
     """What checks and fixes have in common. ``who``, ``people`` and ``notices`` include those of the accesses.
 
     ``base`` is the step that an `again` repeats, else the step's own name: two steps of one base are the
@@ -342,7 +344,7 @@ class Work:
     picture: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@value(kw_only=True)
 class Check(Work):
     """A question with findings. ``usual`` is what a cause shows that does not name the check."""
 
@@ -358,7 +360,7 @@ class Check(Work):
         return next((each for each in self.findings if each.label == label), None)
 
 
-@dataclass(frozen=True, kw_only=True)
+@value(kw_only=True)
 class Fix(Work):
     """Work that clears causes, with the operational check that shows whether it did."""
 
@@ -382,8 +384,8 @@ class Fix(Work):
     then: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
-class End:
+@value(kw_only=True)
+class End(Value):
     """Where a way ends without a passed operational check."""
 
     id: str
@@ -407,8 +409,8 @@ class End:
 Step = Check | Fix | End
 
 
-@dataclass(frozen=True)
-class Cause:
+@value()
+class Cause(Value):
     """What can be wrong. ``shows`` has, by base check, the labels of which any may be met."""
 
     id: str
@@ -424,8 +426,8 @@ class Cause:
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Variant:
+@value()
+class Variant(Value):
     """A tree for one model. ``passed_over`` has the checks with one finding left and where they lead."""
 
     model: str
@@ -441,8 +443,8 @@ class Variant:
         return tuple(label for label in have if label in labels) or have
 
 
-@dataclass(frozen=True)
-class Action:
+@value()
+class Action(Value):
     """A line of the first actions or of the fallback."""
 
     who: str
@@ -452,8 +454,8 @@ class Action:
     closes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Released:
+@value()
+class Released(Value):
     """Who released the tree, when, and the digest of what was released."""
 
     by: str
@@ -461,8 +463,8 @@ class Released:
     digest: str
 
 
-@dataclass(frozen=True)
-class Case:
+@value()
+class Case(Value):
     """An example walk that must arrive where it says."""
 
     name: str
@@ -473,8 +475,8 @@ class Case:
     arrives: str
 
 
-@dataclass(frozen=True)
-class Tree:
+@value()
+class Tree(Value):
     """One symptom: its header and a variant for each model, in the order of the file."""
 
     id: str

@@ -26,12 +26,14 @@ Right:
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from math import ceil, floor
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from faulttree.model import Band, Limit, Scale
 from faulttree.rules.context import Hit, Path, Shared
+
+if TYPE_CHECKING:
+    from fractions import Fraction
 
 ASCEND = "write the bands in ascending order"
 
@@ -102,6 +104,9 @@ def _wrong(limit: Limit, scale: Scale, band: Band, start: Edge, end: Edge, path:
 
 def _exact(number: float) -> Fraction:
     """The decimal number as it was written."""
+    # Loaded only where there are limits: it takes as long as many rules together.
+    from fractions import Fraction
+
     return Fraction(str(number))
 
 

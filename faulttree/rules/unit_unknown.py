@@ -22,7 +22,6 @@ from collections.abc import Iterator
 
 from faulttree.problems import MoveError
 from faulttree.rules.context import Hit, Shared
-from faulttree.units import UNITS, unit_symbol
 
 
 def check_library(shared: Shared) -> Iterator[Hit]:
@@ -33,7 +32,15 @@ def check_library(shared: Shared) -> Iterator[Hit]:
             yield Hit(("limits", limit.id, "unit"), message, "write a unit such as mm, kg, N, N·m, V or s")
 
 
+USUAL = frozenset({"mm", "N", "N·m", "V", "kg", "s", "min", "bar"})
+"""Units that need no look into the table, which takes as long to load as many rules."""
+
+
 def _known(unit: str) -> bool:
+    if unit in USUAL:
+        return True
+    from faulttree.units import UNITS, unit_symbol
+
     try:
         return unit in UNITS or bool(unit_symbol(unit))
     except MoveError:
