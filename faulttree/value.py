@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import MISSING, FrozenInstanceError, dataclass, field, fields
-from functools import cache
 from typing import Any, TypeVar, dataclass_transform
 
-Kind = TypeVar("Kind", bound=type)
+Made = TypeVar("Made")
 
 
 class Value:
@@ -44,14 +43,12 @@ class Value:
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(field,))
-def value(*, kw_only: bool = False) -> Callable[[Kind], Kind]:
+def value(*, kw_only: bool = False) -> Callable[[type[Made]], type[Made]]:
     """Makes a subclass of ``Value`` a dataclass whose functions are those of ``Value``."""
-    make: Callable[[Kind], Kind] = dataclass(init=False, repr=False, eq=False, kw_only=kw_only)
-    return make
+    return dataclass(init=False, repr=False, eq=False, kw_only=kw_only)
 
 
-@cache
-def _layout(kind: type) -> tuple[dict[str, None], tuple[str, ...], dict[str, Any]]:
+def _find_layout(kind: Any) -> tuple[dict[str, None], tuple[str, ...], dict[str, Any]]:
     """The names of all fields, of those that may be given by place, and the defaults; these are shared, as none
     is ever changed."""
     every = fields(kind)
@@ -61,7 +58,11 @@ def _layout(kind: type) -> tuple[dict[str, None], tuple[str, ...], dict[str, Any
     return dict.fromkeys(each.name for each in every), by_place, {**defaults, **made}
 
 
-def _misfit(kind: type, given: tuple[Any, ...], named: dict[str, Any]) -> str:
+_layout: Callable[[type], tuple[dict[str, None], tuple[str, ...], dict[str, Any]]] = cache(_find_layout)
+"""Named as a plain function of a class, since a class with a hash of its own is taken for one that has none."""
+
+
+def _misfit(kind: Any, given: tuple[Any, ...], named: dict[str, Any]) -> str:
     every, by_place, defaults = _layout(kind)
     placed = by_place[: len(given)]
     missing = [name for name in every if name not in {*placed, *named, *defaults}]
