@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import MISSING, FrozenInstanceError, dataclass, field, fields
+from functools import cache
 from typing import Any, TypeVar, dataclass_transform
 
 Made = TypeVar("Made")
