@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from faulttree.graph import Graph
-from faulttree.keys import OFF, ON, UNANSWERED, Gate, Key, Kind, Move, Phase, Stage
+from faulttree.keys import OFF, ON, UNANSWERED, Gate, Key, Kind, Move, Stage
 from faulttree.model import Access, Check, End, Fix, Library, Step, Variant, Work
 from faulttree.moves import Site, after, allowed, forward, must_close, routes, shut_by
 
@@ -211,11 +211,7 @@ def _starts(site: Site) -> Iterator[Key]:
     for role in site.library.roles:
         for occupant in occupants:
             for known in _known(site):
-                yield site.settle(_bare(site, role, occupant)._replace(acknowledged=known))
-
-
-def _bare(site: Site, role: str, occupant: str) -> Key:
-    return Key(site.variant.start, Phase(), role, site.variant.model, occupant, frozenset(), frozenset())
+                yield site.settle(site.before_start(role, occupant)._replace(acknowledged=known))
 
 
 def _known(site: Site) -> tuple[frozenset[str], frozenset[str]]:

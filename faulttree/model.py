@@ -383,6 +383,11 @@ class Fix(Work):
     try_early: bool = False
     then: str = ""
 
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """What is ticked one by one; a fix without lines is one line itself."""
+        return self.do or (self.text,)
+
 
 @value(kw_only=True)
 class End(Value):
@@ -404,6 +409,11 @@ class End(Value):
     named: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Causes that this end answers for (accepts, for), with the causes of the other tree where there is one."""
     reportable: bool = False
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """What is ticked one by one: the conditions of a deferral."""
+        return self.when
 
 
 Step = Check | Fix | End

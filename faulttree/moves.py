@@ -85,8 +85,11 @@ class Site:
 
     def begin(self, role: str, occupant: str) -> Key:
         """The key of a new walk at the start of the tree."""
-        start = Key(self.variant.start, Phase(), role, self.variant.model, occupant, frozenset(), frozenset())
-        return self.settle(start)
+        return self.settle(self.before_start(role, occupant))
+
+    def before_start(self, role: str, occupant: str) -> Key:
+        """The key before the gates of the first step: nothing open, nothing acknowledged."""
+        return Key(self.variant.start, Phase(), role, self.variant.model, occupant, frozenset(), frozenset())
 
     def arrive(self, key: Key, step: str) -> Key:
         """The key on arriving at ``step``."""
@@ -247,13 +250,13 @@ def _worked(site: Site, key: Key, step: Fix | End, move: Move) -> Key:
     if move.kind == Kind.CANNOT and step.cannot:
         return site.arrive(key, step.cannot.to)
     if isinstance(step, End):
-        return _ticked(key, len(step.when), Stage.ENDED)
+        return _ticked(key, len(step.lines), Stage.ENDED)
     if move.kind == Kind.FAILED and step.failed:
         return site.arrive(key, step.failed.to)
     if move.kind == Kind.PASSED:
         return site.settle(key._replace(phase=Phase(Stage.LEFT_OPEN)))
     if move.kind == Kind.DONE:
-        key = _ticked(key, len(step.do) or 1, Stage.WAIT)
+        key = _ticked(key, len(step.lines), Stage.WAIT)
         if key.phase.stage == Stage.DO:
             return key
         return _next_phase(step, key._replace(open_items=key.open_items - set(step.closes)))

@@ -18,7 +18,7 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from faulttree.check_characters import ALPHABET, check_characters, has_valid_check
-from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Phase, Stage
+from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Stage
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
 from faulttree.moves import Site, after, routes
 from faulttree.problems import CodeError
@@ -86,7 +86,7 @@ def _once_off(signs: str, occupied: bool) -> str:
 def _signs(walk: Walk, visit: Visit) -> Iterator[str]:
     """One character a move; the ticked lines of a fix or a deferral are one D, once all are done."""
     step = walk.site.variant.steps[visit.step]
-    lines = 0 if isinstance(step, Check) else len(step.when if isinstance(step, End) else step.do) or 1
+    lines = 0 if isinstance(step, Check) else len(step.lines)
     for move in visit.moves:
         if move.kind == Kind.DONE:
             lines -= 1
@@ -154,9 +154,7 @@ def _stated(walk: Walk, occupant: str) -> Walk:
 
 
 def _replayed(walk: Walk, signs: str) -> Walk:
-    key = Key(
-        walk.site.variant.start, Phase(), walk.key.role, walk.key.model, walk.key.occupant, frozenset(), frozenset()
-    )
+    key = walk.site.before_start(walk.key.role, walk.key.occupant)
     way: list[Visit] = [Visit(key.step)]
     log = list(walk.log)
     for at, sign in enumerate(signs):
@@ -208,8 +206,7 @@ def _work_moves(site: Site, key: Key, step: Fix | End, kind: Kind | None) -> tup
     if kind == Kind.CANNOT:
         return (Move(kind),) if step.cannot and stage != Stage.ENDED else ()
     if kind == Kind.DONE and stage in (Stage.DO, Stage.TICK):
-        lines = len(step.when if isinstance(step, End) else step.do) or 1
-        return (Move(kind),) * (lines - key.phase.line)
+        return (Move(kind),) * (len(step.lines) - key.phase.line)
     waited = (Move(Kind.WAITED),) if stage == Stage.WAIT else ()
     if isinstance(step, End) or kind is None:
         return ()

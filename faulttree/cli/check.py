@@ -135,7 +135,8 @@ def _claims(results: Sequence[Result]) -> Iterator[str]:
 
 
 def _explore(results: Sequence[Result]) -> bool:
-    from faulttree.cli.claims import HELD, explored_in
+    from faulttree.cli.claims import explored_in
+    from faulttree.explore import HOLDS
 
     columns = width()
     found = False
@@ -153,7 +154,7 @@ def _explore(results: Sequence[Result]) -> bool:
             out(f"{shown(result.loaded.folder)}: not explored, its shared files have errors")
     if not found and any(result.sound for result in results):
         out("In every one of them:")
-        for rule in HELD:
+        for rule in HOLDS:
             for part in broken(rule, columns, "  - ", "    "):
                 out(part)
     out("")

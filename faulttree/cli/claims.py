@@ -6,14 +6,11 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from faulttree.cli.report import COUNTABLE, counted
-from faulttree.explore import HOLDS, Explored, explore
+from faulttree.explore import Explored, explore
 from faulttree.graph import graph_of
 from faulttree.library import LoadedLibrary
 from faulttree.model import Fix, Tree, Variant
 from faulttree.proof import claims
-
-HELD = HOLDS
-"""What was looked at in every key, in words."""
 
 
 class Claim(NamedTuple):

@@ -120,7 +120,7 @@ def _next_line(walk: Walk) -> str:
     step, at = walk.step, walk.key.phase.line
     if isinstance(step, Check):
         return ""
-    lines = (step.do or (step.text,)) if isinstance(step, Fix) else step.when
+    lines = step.lines
     return f"line {at + 1} of {len(lines)}" if isinstance(step, Fix) else f"condition {at + 1} of {len(lines)} is so"
 
 

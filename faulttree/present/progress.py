@@ -23,7 +23,7 @@ def visit_words(walk: Walk, visit: Visit) -> str:
     told = [words for move in visit.moves if (words := _told(move))]
     ticked = sum(move.kind == Kind.DONE for move in visit.moves)
     if isinstance(step, Fix) and ticked:
-        told.insert(0, f"{ticked} of {len(step.do) or 1} lines done")
+        told.insert(0, f"{ticked} of {len(step.lines)} lines done")
     return f"{step_words(step)} {'; '.join(told)}." if told else ""
 
 

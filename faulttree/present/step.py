@@ -204,7 +204,7 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
         yield from _accesses(walk, step)
         yield from _aids(walk, step)
         yield Block("text", fix_needs(walk, step))
-        yield Block("how", _ticks(step.do or (step.text,), walk.key.phase.line))
+        yield Block("how", _ticks(step.lines, walk.key.phase.line))
     elif stage == Stage.WAIT:
         yield Block("question", (f"Wait {step.wait:g} minutes before the operational check.",))
         slow = [library.consumables[name] for name in step.consumables if library.consumables[name].service]
