@@ -5,8 +5,9 @@ A rule runs once a model. What it finds on every model of a tree is one problem;
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from pathlib import PurePath
+from typing import NamedTuple
 
 from faulttree.library import LibraryFile, LoadedLibrary
 from faulttree.load.models import as_written
@@ -21,9 +22,10 @@ def check_library(loaded: LoadedLibrary, only: Collection[str] | None = None) ->
     """Every problem of ``loaded``, in order; with ``only``, of these trees (by id) and of the shared files."""
     problems = list(loaded.problems)
     problems += _shared_problems(loaded)
+    names = _names(loaded)
     for name, tree in loaded.trees.items():
         if only is None or name in only:
-            problems += check_tree(loaded, tree)
+            problems += _check_tree(loaded, tree, names)
     return in_order(problems)
 
 
@@ -32,7 +34,22 @@ def is_sound(problems: Collection[Problem]) -> bool:
     return all(problem.severity != ERROR for problem in problems)
 
 
-def check_tree(loaded: LoadedLibrary, tree: Tree) -> Iterator[Problem]:
+class _Names(NamedTuple):
+    """By which names trees may be named, and which trees have a short name; gathered once for all trees."""
+
+    known: frozenset[str] | None
+    by_short: Mapping[str, Sequence[str]]
+
+
+def _names(loaded: LoadedLibrary) -> _Names:
+    by_short: dict[str, list[str]] = {}
+    for name, tree in loaded.trees.items():
+        by_short.setdefault(tree.short, []).append(name)
+    known = None if loaded.tree_names is None else loaded.tree_names | loaded.trees.keys()
+    return _Names(known, by_short)
+
+
+def _check_tree(loaded: LoadedLibrary, tree: Tree, names: _Names) -> Iterator[Problem]:
     """What the rules find in ``tree``."""
     file = loaded.files[loaded.tree_files[tree.id]]
     contexts = [
@@ -43,7 +60,8 @@ def check_tree(loaded: LoadedLibrary, tree: Tree) -> Iterator[Problem]:
             keys=_keys(file),
             file_name=PurePath(file.file).stem,
             trees=loaded.trees,
-            tree_names=loaded.tree_names,
+            known_trees=names.known,
+            by_short=names.by_short,
             written=lambda path: has(file.root, path),
         )
         for variant in tree.distinct_variants()

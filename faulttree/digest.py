@@ -7,9 +7,9 @@ changes the digest, and the tree is a draft again. Status, revision, dates, name
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
 
 from faulttree.model import Library, Tree
+from faulttree.value import Value, stated
 
 NOT_MEANING = frozenset({"status", "released", "revision", "date", "author", "cases", "written_against", "operator"})
 ALWAYS = frozenset({"roles", "occupant", "models"})
@@ -42,10 +42,10 @@ def standing(tree: Tree, library: Library) -> str:
 
 def _plain(value: object) -> object:
     """A frozen value as lists and mappings of texts and numbers."""
-    if is_dataclass(value) and not isinstance(value, type):
-        stated = ((each.name, getattr(value, each.name)) for each in fields(value) if each.name not in NOT_MEANING)
+    if isinstance(value, Value):
+        meant = ((name, each) for name, each in stated(value).items() if name not in NOT_MEANING)
         # What is not stated is left out, so that a key that the format gains later changes no digest.
-        return {name: _plain(each) for name, each in stated if each not in NOT_STATED}
+        return {name: _plain(each) for name, each in meant if each not in NOT_STATED}
     if isinstance(value, Mapping):
         # Order is meaning: of findings, causes, models and roles.
         return [[key, _plain(each)] for key, each in value.items()]
@@ -73,12 +73,11 @@ def _used(named: set[str], library: Library) -> object:
     before = -1
     while before != sum(map(len, found.values())):
         before = sum(map(len, found.values()))
-        for each in fields(library):
-            entries = getattr(library, each.name)
-            if each.name in ALWAYS:
-                found[each.name] = {"": _plain(entries)}
+        for key, entries in stated(library).items():
+            if key in ALWAYS:
+                found[key] = {"": _plain(entries)}
             elif isinstance(entries, Mapping):
                 chosen = {name: _plain(entry) for name, entry in entries.items() if name in named}
-                found[each.name] = chosen
+                found[key] = chosen
                 named.update(_texts(list(chosen.values())))
     return found

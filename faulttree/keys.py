@@ -6,9 +6,10 @@ acknowledged notices. Equal keys allow equal forward moves to equal keys.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
+
+from faulttree.value import Value
 
 
 class Stage(StrEnum):
@@ -91,8 +92,7 @@ class Key(NamedTuple):
     acknowledged: frozenset[str]
 
 
-@dataclass(frozen=True)
-class Move:
+class Move(Value):
     """A move with what it carries; a field that its kind does not use is empty."""
 
     kind: Kind

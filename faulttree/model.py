@@ -10,10 +10,9 @@ names here: a name that leads nowhere is a rule's finding, not a reason to have 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 from typing import TYPE_CHECKING, Literal
 
-from faulttree.value import Value, value
+from faulttree.value import EMPTY, Value
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -24,7 +23,6 @@ OTHERS = "others"
 """In ``misses``: every cause that the fix does not clear."""
 
 
-@value()
 class Role(Value):
     """Who may do a step. ``covers`` are the roles whose steps it may do: itself and what it includes, in turn."""
 
@@ -37,7 +35,6 @@ class Role(Value):
     """Minutes until a person of this role is there."""
 
 
-@value()
 class Occupant(Value):
     """The question for the occupant, the move that takes it off, the line that stands first while occupied."""
 
@@ -46,7 +43,6 @@ class Occupant(Value):
     first: str
 
 
-@value()
 class Access(Value):
     """A place opened up or a position taken, so that steps can be done. Accesses of one place exclude each other."""
 
@@ -62,7 +58,6 @@ class Access(Value):
     closes: tuple[str, ...] = ()
 
 
-@value()
 class OpenItem(Value):
     """Something left in a state that must not be forgotten."""
 
@@ -76,17 +71,15 @@ class OpenItem(Value):
         return self.kind != "duty"
 
 
-@value()
 class Document(Value):
     """Approved data that the library refers to."""
 
     id: str
     title: str
     revision: str
-    sections: Mapping[str, str] = field(default_factory=dict)
+    sections: Mapping[str, str] = EMPTY
 
 
-@value()
 class Notice(Value):
     """A warning (people), a caution (equipment) or a note (help). A note has only ``text``."""
 
@@ -104,7 +97,6 @@ class Notice(Value):
         return self.signal != "note"
 
 
-@value()
 class Band(Value):
     """One band of a scale. It ends at ``limit``, which belongs to it where ``inclusive``; the last has no end."""
 
@@ -114,7 +106,6 @@ class Band(Value):
     says: str = ""
 
 
-@value()
 class Scale(Value):
     """A limit's numbers for one model: the readings that can be, and the bands that part them."""
 
@@ -142,7 +133,6 @@ def as_written(number: float, like: Decimal) -> Decimal:
     return type(like)(repr(number))
 
 
-@value()
 class Limit(Value):
     """A number that decides, with its unit, the gauge's resolution and one scale for each model that has it."""
 
@@ -151,13 +141,12 @@ class Limit(Value):
     unit: str
     scales: Mapping[str, Scale]
     resolution: float = 0.0
-    settings: Mapping[str, str] = field(default_factory=dict)
+    settings: Mapping[str, str] = EMPTY
     """Model to what the value is set to or is when new."""
-    data: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    data: Mapping[str, Mapping[str, str]] = EMPTY
     """Model to document and section."""
 
 
-@value()
 class Part(Value):
     """A part that can be ordered."""
 
@@ -169,7 +158,6 @@ class Part(Value):
     note: str = ""
 
 
-@value()
 class Consumable(Value):
     """Something used up; ``service`` is the wait in minutes before what it was used on may be operated."""
 
@@ -180,7 +168,6 @@ class Consumable(Value):
     note: str = ""
 
 
-@value()
 class Tool(Value):
     """A tool; without ``who`` it is not for the first role."""
 
@@ -190,7 +177,6 @@ class Tool(Value):
     note: str = ""
 
 
-@value()
 class OperationalCheck(Value):
     """What is operated after a fix to see whether it cleared the fault. ``data`` and ``minutes`` are by model.
 
@@ -203,22 +189,21 @@ class OperationalCheck(Value):
     ask: str
     who: str
     proved: str
-    minutes: Mapping[str, float] = field(default_factory=dict)
-    data: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    minutes: Mapping[str, float] = EMPTY
+    data: Mapping[str, Mapping[str, str]] = EMPTY
     people: int = 1
     tools: tuple[str, ...] = ()
     notices: tuple[str, ...] = ()
     occupied: bool = False
     limits: tuple[str, ...] = ()
     """Limits that it is judged by."""
-    do_by_model: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    do_by_model: Mapping[str, tuple[str, ...]] = EMPTY
 
     def lines(self, model: str) -> tuple[str, ...]:
         """What to do on ``model``."""
         return self.do_by_model.get(model, self.do)
 
 
-@value()
 class InspectionItem(Value):
     """A recurring look, by interval or occasion."""
 
@@ -229,10 +214,9 @@ class InspectionItem(Value):
     tree: str = ""
     limit: str = ""
     models: tuple[str, ...] = ()
-    data: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    data: Mapping[str, Mapping[str, str]] = EMPTY
 
 
-@value()
 class Library(Value):
     """Everything that trees share. Mappings keep the order of the file; the first role is the first."""
 
@@ -243,16 +227,16 @@ class Library(Value):
     occupant: Occupant | None = None
     revision: str = ""
     date: str = ""
-    accesses: Mapping[str, Access] = field(default_factory=dict)
-    open_items: Mapping[str, OpenItem] = field(default_factory=dict)
-    documents: Mapping[str, Document] = field(default_factory=dict)
-    notices: Mapping[str, Notice] = field(default_factory=dict)
-    limits: Mapping[str, Limit] = field(default_factory=dict)
-    parts: Mapping[str, Part] = field(default_factory=dict)
-    consumables: Mapping[str, Consumable] = field(default_factory=dict)
-    tools: Mapping[str, Tool] = field(default_factory=dict)
-    operational_checks: Mapping[str, OperationalCheck] = field(default_factory=dict)
-    inspection: Mapping[str, InspectionItem] = field(default_factory=dict)
+    accesses: Mapping[str, Access] = EMPTY
+    open_items: Mapping[str, OpenItem] = EMPTY
+    documents: Mapping[str, Document] = EMPTY
+    notices: Mapping[str, Notice] = EMPTY
+    limits: Mapping[str, Limit] = EMPTY
+    parts: Mapping[str, Part] = EMPTY
+    consumables: Mapping[str, Consumable] = EMPTY
+    tools: Mapping[str, Tool] = EMPTY
+    operational_checks: Mapping[str, OperationalCheck] = EMPTY
+    inspection: Mapping[str, InspectionItem] = EMPTY
 
     @property
     def first_role(self) -> str:
@@ -264,7 +248,6 @@ class Library(Value):
         return not who or role == who or (role in self.roles and who in self.roles[role].covers)
 
 
-@value()
 class Route(Value):
     """Where a way goes on when a step could not be done or did not help, and why that may be."""
 
@@ -272,7 +255,6 @@ class Route(Value):
     why: str = ""
 
 
-@value()
 class Finding(Value):
     """An answer of a check. ``number`` counts in file order over all models; table-only checks have no ``goto``."""
 
@@ -284,7 +266,6 @@ class Finding(Value):
     closes: tuple[str, ...] = ()
 
 
-@value()
 class Lift(Value):
     """A manual lift: kilograms and the people that share it."""
 
@@ -292,7 +273,6 @@ class Lift(Value):
     people: int
 
 
-@value()
 class Torque(Value):
     """A fastener and its torque in N·m."""
 
@@ -300,7 +280,6 @@ class Torque(Value):
     value: float
 
 
-@value()
 class Recheck(Value):
     """A look that is due later."""
 
@@ -309,7 +288,6 @@ class Recheck(Value):
     look: str
 
 
-@value()
 class SecondInspection(Value):
     """A hold point: what somebody other than the doer looks at."""
 
@@ -317,8 +295,7 @@ class SecondInspection(Value):
     who: str = ""
 
 
-@value(kw_only=True)
-class Work(Value):
+class Work(Value, kw_only=True):
     """What checks and fixes have in common. ``who``, ``people`` and ``notices`` include those of the accesses.
 
     ``base`` is the step that an `again` repeats, else the step's own name: two steps of one base are the
@@ -340,12 +317,11 @@ class Work(Value):
     opens: tuple[str, ...] = ()
     closes: tuple[str, ...] = ()
     occupied: bool = False
-    data: Mapping[str, str] = field(default_factory=dict)
+    data: Mapping[str, str] = EMPTY
     picture: str = ""
 
 
-@value(kw_only=True)
-class Check(Work):
+class Check(Work, kw_only=True):
     """A question with findings. ``usual`` is what a cause shows that does not name the check."""
 
     findings: tuple[Finding, ...]
@@ -360,12 +336,11 @@ class Check(Work):
         return next((each for each in self.findings if each.label == label), None)
 
 
-@value(kw_only=True)
-class Fix(Work):
+class Fix(Work, kw_only=True):
     """Work that clears causes, with the operational check that shows whether it did."""
 
     clears: tuple[str, ...]
-    parts: Mapping[str, str] = field(default_factory=dict)
+    parts: Mapping[str, str] = EMPTY
     """Part to a count in digits or ``if needed``."""
     torques: tuple[Torque, ...] = ()
     limits: tuple[str, ...] = ()
@@ -389,8 +364,7 @@ class Fix(Work):
         return self.do or (self.text,)
 
 
-@value(kw_only=True)
-class End(Value):
+class End(Value, kw_only=True):
     """Where a way ends without a passed operational check."""
 
     id: str
@@ -399,14 +373,14 @@ class End(Value):
     do: tuple[str, ...] = ()
     report: str = ""
     recheck: Recheck | None = None
-    under: Mapping[str, str] = field(default_factory=dict)
+    under: Mapping[str, str] = EMPTY
     until: str = ""
     when: tuple[str, ...] = ()
     cannot: Route | None = None
     to: str = ""
-    data: Mapping[str, str] = field(default_factory=dict)
+    data: Mapping[str, str] = EMPTY
     tree: str = ""
-    named: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    named: Mapping[str, tuple[str, ...]] = EMPTY
     """Causes that this end answers for (accepts, for), with the causes of the other tree where there is one."""
     reportable: bool = False
 
@@ -419,7 +393,6 @@ class End(Value):
 Step = Check | Fix | End
 
 
-@value()
 class Cause(Value):
     """What can be wrong. ``shows`` has, by base check, the labels of which any may be met."""
 
@@ -427,7 +400,7 @@ class Cause(Value):
     text: str
     why: str = ""
     weight: float | None = None
-    shows: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    shows: Mapping[str, tuple[str, ...]] = EMPTY
     found: str = ""
     watch: tuple[str, ...] = ()
     by_elimination: bool = False
@@ -436,7 +409,6 @@ class Cause(Value):
     note: str = ""
 
 
-@value()
 class Variant(Value):
     """A tree for one model. ``passed_over`` has the checks with one finding left and where they lead."""
 
@@ -444,7 +416,7 @@ class Variant(Value):
     start: str
     steps: Mapping[str, Step]
     causes: Mapping[str, Cause]
-    passed_over: Mapping[str, str] = field(default_factory=dict)
+    passed_over: Mapping[str, str] = EMPTY
 
     def shown(self, check: Check, cause: Cause) -> tuple[str, ...]:
         """The labels of ``check`` that ``cause`` may show: what it names, else the usual, else any."""
@@ -453,7 +425,6 @@ class Variant(Value):
         return tuple(label for label in have if label in labels) or have
 
 
-@value()
 class Action(Value):
     """A line of the first actions or of the fallback."""
 
@@ -464,7 +435,6 @@ class Action(Value):
     closes: tuple[str, ...] = ()
 
 
-@value()
 class Released(Value):
     """Who released the tree, when, and the digest of what was released."""
 
@@ -473,7 +443,6 @@ class Released(Value):
     digest: str
 
 
-@value()
 class Case(Value):
     """An example walk that must arrive where it says."""
 
@@ -485,7 +454,6 @@ class Case(Value):
     arrives: str
 
 
-@value()
 class Tree(Value):
     """One symptom: its header and a variant for each model, in the order of the file."""
 
@@ -502,7 +470,7 @@ class Tree(Value):
     author: str = ""
     figures: str = ""
     released: Released | None = None
-    written_against: Mapping[str, str] = field(default_factory=dict)
+    written_against: Mapping[str, str] = EMPTY
     before: tuple[str, ...] = ()
     first_actions: tuple[Action, ...] = ()
     fallback: tuple[Action, ...] = ()

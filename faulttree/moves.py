@@ -11,12 +11,12 @@ them again by itself. What a step and its accesses open counts once the gates we
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from faulttree.keys import OFF, ON, Gate, Key, Kind, Move, Phase, Stage
 from faulttree.model import Access, Check, End, Finding, Fix, Library, Notice, Route, Step, Variant, Work
 from faulttree.problems import MoveError
+from faulttree.value import Value
 
 
 class Needs(NamedTuple):
@@ -31,8 +31,7 @@ class Needs(NamedTuple):
 NOTHING = Needs(True, "", 1, ())
 
 
-@dataclass(frozen=True)
-class Site:
+class Site(Value):
     """Where a walk takes place: the library and the tree's variant for one model."""
 
     library: Library

@@ -13,7 +13,6 @@ from a code than is open, never less. Whoever goes on says which of it is not (`
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from hashlib import sha256
 from typing import NamedTuple
 
@@ -22,6 +21,7 @@ from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Stage
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
 from faulttree.moves import Site, after, routes
 from faulttree.problems import CodeError
+from faulttree.value import replace
 from faulttree.walk import Logged, Visit, Walk, apply
 from faulttree.walk import begin as begin_new
 

@@ -7,17 +7,15 @@ because what was done to the equipment is not undone by a change of mind.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from faulttree.keys import OFF, UNANSWERED, Key, Kind, Move, Phase, Stage
 from faulttree.model import Check, Fix, Library, Step, Tree
 from faulttree.moves import Site, allowed, forward
 from faulttree.problems import MoveError
 from faulttree.units import convert, parse_reading
+from faulttree.value import Value, replace
 
 
-@dataclass(frozen=True)
-class Visit:
+class Visit(Value):
     """A step that the way has left or is at, with the moves made there since it was arrived at."""
 
     step: str
@@ -29,8 +27,7 @@ class Visit:
         return self.moves[-1] if self.moves else None
 
 
-@dataclass(frozen=True)
-class Logged:
+class Logged(Value):
     """A line of the log: the move, with the step and the phase it was made in and who made it."""
 
     move: Move
@@ -45,8 +42,7 @@ HANDED_OVER = "handed over"
 STOPPED = "stopped"
 
 
-@dataclass(frozen=True)
-class Walk:
+class Walk(Value):
     """One run of a person through a tree. ``way`` ends with the step that the walk is at."""
 
     tree: Tree

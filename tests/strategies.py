@@ -7,7 +7,6 @@ of their own, deferrals with conditions, a fallback.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from hypothesis import strategies as st
@@ -33,6 +32,7 @@ from faulttree.model import (
     Tree,
     Variant,
 )
+from faulttree.value import replace
 
 MODEL = "Finch"
 ROLES = ("crew", "mechanic", "engineering")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import pytest
 from shipped import sample, shipped
@@ -11,6 +10,7 @@ from shipped import sample, shipped
 from faulttree.keys import OFF, Gate, Kind, Move, Stage
 from faulttree.model import Case, Check, End, Fix, Library, Tree
 from faulttree.readback import begin
+from faulttree.value import replace
 from faulttree.walk import Walk, apply
 
 GATES = {Gate.PEOPLE: Kind.PEOPLE_HERE, Gate.WARNINGS: Kind.ACKNOWLEDGE}

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from shipped import sample, shipped
 
 from faulttree.digest import standing, tree_digest
 from faulttree.model import Released
+from faulttree.value import replace
 
 LIBRARY = sample().library
 TREE = sample().trees["lamp-does-not-light"]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
@@ -18,6 +16,7 @@ from faulttree.present import choices, hand_over_page, screen
 from faulttree.present.answer import Aside, Meant, completed, understand, whole_number
 from faulttree.present.progress import done_so_far, set_aside
 from faulttree.problems import MoveError
+from faulttree.value import replace
 from faulttree.walk import apply, begin
 
 LAMP = sample()

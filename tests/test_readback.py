@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -15,6 +13,7 @@ from faulttree.model import Check, Fix, Tree, Variant
 from faulttree.moves import allowed
 from faulttree.problems import CodeError
 from faulttree.readback import ALPHABET, begin, encode, find_tree, routing_digest, take_apart
+from faulttree.value import replace
 from faulttree.walk import apply
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from shipped import shipped, variants
 from strategies import filled
@@ -18,6 +16,7 @@ from faulttree.possible import possible
 from faulttree.present import choices, hand_over_page, screen, start_page
 from faulttree.present.ends import entry_draft
 from faulttree.readback import begin, encode
+from faulttree.value import replace
 from faulttree.walk import apply
 
 EVERY = [pytest.param(*each[1:], id=each[0]) for each in variants()]

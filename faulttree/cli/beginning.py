@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import datetime
-from dataclasses import replace
 from pathlib import Path
 
 from faulttree.checking import check_library
@@ -20,6 +19,7 @@ from faulttree.present import done_so_far, start_page
 from faulttree.problems import ERROR, CodeError, LibraryError, UnreadableError, UsageError
 from faulttree.readback import begin, find_tree, take_apart
 from faulttree.spelling import readings
+from faulttree.value import replace
 from faulttree.walk import Walk
 
 

@@ -20,11 +20,16 @@ HEADING = "Examples:"
 GLOBAL_GROUP = "in every command"
 
 
+def _formatter(prog: str) -> argparse.HelpFormatter:
+    """What argparse asks for at each argument and never prints; left to find its width it would load `shutil`."""
+    return argparse.HelpFormatter(prog, width=80)
+
+
 class Parser(argparse.ArgumentParser):
     """An argument parser that raises, suggests and never abbreviates."""
 
     def __init__(self, command: str) -> None:
-        super().__init__(f"{PROGRAM} {command}", allow_abbrev=False, add_help=False)
+        super().__init__(f"{PROGRAM} {command}", formatter_class=_formatter, allow_abbrev=False, add_help=False)
         self.command = command
 
     def error(self, message: str) -> NoReturn:

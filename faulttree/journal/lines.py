@@ -4,19 +4,18 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, fields, replace
 from typing import TypeVar
 
 from faulttree.journal.chain import FORMAT, UPDATE, Fields, canonical, digest_of
 from faulttree.keys import Kind, Move
 from faulttree.problems import JournalError
+from faulttree.value import Value, defaults, replace, stated
 from faulttree.walk import Walk
 
-Value = TypeVar("Value")
+Found = TypeVar("Found")
 
 
-@dataclass(frozen=True)
-class Facts:
+class Facts(Value):
     """What is said of a walk when it begins: whether it is practice; the aircraft, item and base, all optional."""
 
     practice: bool = False
@@ -25,8 +24,7 @@ class Facts:
     base: str = ""
 
 
-@dataclass(frozen=True)
-class Header:
+class Header(Value):
     """The first line. ``files`` has the SHA-256 of every file that the walk goes by, ``copy`` is their digest."""
 
     walk: str
@@ -40,17 +38,16 @@ class Header:
     program: str
     copy: str
     files: Mapping[str, str]
-    facts: Facts = field(default_factory=Facts)
+    facts: Facts = Facts()
 
     def to_json(self) -> dict[str, object]:
         """The header as the first line says it; facts that were not given are left out."""
-        given = {key: value for key, value in asdict(self.facts).items() if value or key == "practice"}
-        own = {each.name: getattr(self, each.name) for each in fields(self) if each.name != "facts"}
+        given = {key: value for key, value in stated(self.facts).items() if value or key == "practice"}
+        own = {name: value for name, value in stated(self).items() if name != "facts"}
         return {"journal": FORMAT, "n": 0, **own, "files": dict(self.files), **given}
 
 
-@dataclass(frozen=True)
-class Entry:
+class Entry(Value):
     """A further line: a move, and how the walk stood after it.
 
     ``n`` is the length of the walk's log. ``passed`` says that the walk ended by an operational check that passed.
@@ -70,7 +67,7 @@ class Entry:
 
     def to_json(self) -> dict[str, object]:
         """The entry as its line says it."""
-        own = {each.name: getattr(self, each.name) for each in fields(self)}
+        own = stated(self)
         return {**own, "move": move_to_json(self.move), "open_items": list(self.open_items)}
 
 
@@ -104,12 +101,12 @@ def entry_of(walk: Walk, move: Move, at: str) -> Entry:
 
 def move_to_json(move: Move) -> dict[str, object]:
     """The move as JSON: its kind, and what it carries."""
-    carried = {each.name: getattr(move, each.name) for each in fields(move) if each.name != "kind"}
-    said = {name: list(value) if isinstance(value, tuple) else value for name, value in carried.items() if value}
+    carried = {name: value for name, value in stated(move).items() if value and name != "kind"}
+    said = {name: list(value) if isinstance(value, tuple) else value for name, value in carried.items()}
     return {"kind": str(move.kind), **said}
 
 
-_EMPTY = {each.name: each.default for each in fields(Move) if each.name != "kind"}
+_EMPTY = defaults(Move)
 
 
 def move_from_json(value: object) -> Move:
@@ -120,7 +117,7 @@ def move_from_json(value: object) -> Move:
     if kind not in [str(each) for each in Kind]:
         raise JournalError(f'"{kind}" is no kind of move', UPDATE)
     carried = {str(name): _carried(str(name), each) for name, each in value.items() if name != "kind"}
-    return replace(Move(Kind(kind)), **carried)  # type: ignore[arg-type]
+    return replace(Move(Kind(kind)), **carried)
 
 
 def _carried(name: str, value: object) -> object:
@@ -169,11 +166,11 @@ def entry_from_json(line: Fields) -> Entry:
     )
 
 
-def _get(line: Fields, key: str, kind: type[Value]) -> Value:
+def _get(line: Fields, key: str, kind: type[Found]) -> Found:
     return _of(line.get(key), kind, key)
 
 
-def _of(value: object, kind: type[Value], key: str) -> Value:
+def _of(value: object, kind: type[Found], key: str) -> Found:
     """The value where it is exactly of that kind: true is no number."""
     if type(value) is not kind:
         raise JournalError(f'"{key}" is missing or not what it can be', UPDATE)

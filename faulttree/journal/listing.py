@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from pathlib import Path
 
 from faulttree.journal.disk import plainly
 from faulttree.journal.lines import Entry, Header, timestamp
 from faulttree.journal.recorded import SUFFIX, read_journal
 from faulttree.problems import JournalError
+from faulttree.value import Value
 
 
-@dataclass(frozen=True)
-class Summary:
+class Summary(Value):
     """A walk in a list. Where the journal cannot be used, ``problem`` says why, and header and last are missing.
 
     ``at`` is the time of the last move, or of the file; ``torn`` says that opening it will set a torn line aside.

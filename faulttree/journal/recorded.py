@@ -6,7 +6,6 @@ import contextlib
 import os
 import stat
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from faulttree.journal import copies
@@ -14,6 +13,7 @@ from faulttree.journal.chain import KEEP, Line, read_chain
 from faulttree.journal.disk import plainly
 from faulttree.journal.lines import Entry, Header, entry_from_json, header_from_json
 from faulttree.problems import JournalError
+from faulttree.value import Value
 
 SUFFIX = ".jsonl"
 TORN = ".torn"
@@ -21,8 +21,7 @@ LARGEST = 64 << 20
 """Bytes of the largest file that is read as a journal; a walk has some ten thousand."""
 
 
-@dataclass(frozen=True)
-class Recorded:
+class Recorded(Value):
     """What a journal holds. ``torn`` is what stands behind its last whole line."""
 
     path: Path

@@ -6,7 +6,6 @@ import contextlib
 import datetime
 import os
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
 
@@ -19,6 +18,7 @@ from faulttree.journal.names import Random, uuid7, walk_ids
 from faulttree.journal.recorded import SUFFIX, TORN, Recorded, check_file, recorded_in
 from faulttree.keys import Move
 from faulttree.problems import JournalError
+from faulttree.value import replace
 from faulttree.walk import Walk
 
 SAVE = "save the walk elsewhere"

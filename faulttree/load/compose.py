@@ -20,18 +20,13 @@ from yaml.events import (
 )
 
 from faulttree.load.events import ESCAPES, Events, end_of, is_bare, is_empty, start_of, value_of
-from faulttree.load.nodes import Entry, Items, Node, Scalar, Table, marked_span
-from faulttree.load.text import REFUSED, STAND_IN, Places, block_span, refused_character, short
+from faulttree.load.nodes import DEPTH_LIMIT, MERGE_KEY, Entry, Items, Node, Scalar, Table, marked_span
+from faulttree.load.text import STAND_IN, Places, block_span, refused, refused_character, short
 from faulttree.load.yaml_messages import own_problem, syntax_problem
 from faulttree.problems import START_OF_FILE, Problem, Span
 
-DEPTH_LIMIT = 32
-"""Deepest nesting of collections; the root is level 1."""
-
 MOST_PROBLEMS = 1000
 """After so many problems a text is read no further."""
-
-MERGE_KEY = "<<"
 
 _ESCAPE = re.compile(r"\\(?:x([0-9a-fA-F]{2})|u([0-9a-fA-F]{4})|U([0-9a-fA-F]{8})|(.))", re.DOTALL)
 _TAB_INDENT = re.compile(r"^ *\t", re.MULTILINE)
@@ -144,10 +139,10 @@ class Composer:
         for match in _ESCAPE.finditer(self.text, start_of(event), end_of(event)):
             digits = match[1] or match[2] or match[3]
             character = chr(int(digits, 16)) if digits else ESCAPES.get(match[4], " ")
-            if REFUSED.match(character):
+            if refused().match(character):
                 span = self._span(match.start(), len(match[0]))
                 self._add(refused_character(character, span, self.file, match[0]))
-        return REFUSED.sub(STAND_IN, value)
+        return refused().sub(STAND_IN, value)
 
     def _opening(self, event: Any) -> Span:
         """The opening mark; empty for a block mapping, which has none."""

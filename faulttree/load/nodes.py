@@ -18,6 +18,12 @@ Path = tuple[str | int, ...]
 
 THE_KEY = "~"
 
+DEPTH_LIMIT = 32
+"""Deepest nesting of collections; the root is level 1."""
+
+MERGE_KEY = "<<"
+"""The key that would merge another mapping; it is refused."""
+
 
 def marked_span(thing: Any) -> Span:
     """The place of a node or event of PyYAML, whose marks count lines and columns from 0."""

@@ -8,16 +8,14 @@ reported: so the problems are the same with and without libyaml.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
 import yaml
 from yaml.nodes import ScalarNode, SequenceNode
 
-from faulttree.load.compose import DEPTH_LIMIT, MERGE_KEY, Composer
-from faulttree.load.nodes import Entry, Items, Node, Scalar, Table, scalars
+from faulttree.load.nodes import DEPTH_LIMIT, MERGE_KEY, Entry, Items, Node, Scalar, Table, scalars
 from faulttree.load.text import block_span, decode, short
-from faulttree.load.yaml_messages import own_problem
 from faulttree.problems import Problem, Span, in_order
 
 try:
@@ -76,17 +74,25 @@ def load(data: bytes, file: str, libyaml: bool = HAS_LIBYAML) -> Loaded:
     if root is not None:
         values = scalars(root)
     else:
-        composer = Composer(text, file)
-        root = composer.compose()
-        problems += composer.problems
-        values = iter(composer.scalars)
+        root, found, values = _careful(text, file)
+        problems += found
     if text.count(" #") != text.count("  #"):
         problems += cut_by_comment(list(values), text, file)
     return Loaded(root, text, tuple(in_order(problems)) if problems else ())
 
 
+def _careful(text: str, file: str) -> tuple[Node | None, list[Problem], Iterator[Scalar]]:
+    """The root with all problems of the text and its scalars; loaded only where something is unusual."""
+    from faulttree.load.compose import Composer
+
+    composer = Composer(text, file)
+    return composer.compose(), composer.problems, iter(composer.scalars)
+
+
 def cut_by_comment(values: list[Scalar], text: str, file: str) -> list[Problem]:
     """Texts of two words or more that a comment follows after exactly one blank: it was probably meant as text."""
+    from faulttree.load.yaml_messages import own_problem
+
     lines = text.split("\n")
     problems = []
     for value in values:

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Set
 from typing import Any, NamedTuple
 
-from faulttree.load.construct import construct, defaults
 from faulttree.load.fields import Record
 from faulttree.load.models import for_model
 from faulttree.model import (
@@ -26,6 +25,7 @@ from faulttree.model import (
     Step,
     Torque,
 )
+from faulttree.value import construct, defaults
 
 WORK_FIELDS = {
     "check": "text",

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from bisect import bisect_right
+from functools import cache
 from itertools import islice
 from typing import NamedTuple
 
@@ -34,10 +35,6 @@ BIDI = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
 _ASCII_TEXT = b"\n" + bytes(range(0x20, 0x7F))
 _REFUSED = "\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufdd0-\ufdef\ufeff\ufffe\uffff" + BIDI
 _PLANE_ENDS = "".join(chr(plane + low) for plane in range(0x10000, 0x110000, 0x10000) for low in (0xFFFE, 0xFFFF))
-REFUSED = re.compile(f"[\r{_REFUSED}{_PLANE_ENDS}]")
-REFUSED_IN_FILE = re.compile(f"(?!\r\n){REFUSED.pattern}")
-_LINE_FEED = re.compile("\n")
-_BIDI = re.compile(f"[{BIDI}]")
 
 _BYTE_ORDER_MARKS = (
     (b"\xff\xfe\0\0", "UTF-32"),
@@ -46,6 +43,18 @@ _BYTE_ORDER_MARKS = (
     (b"\xfe\xff", "UTF-16"),
 )
 _SAVE_AS_UTF8 = "save the file as UTF-8"
+
+
+@cache
+def refused() -> re.Pattern[str]:
+    """Matches one character that no text may hold; compiled only when a text has an unusual one."""
+    return re.compile(f"[\r{_REFUSED}{_PLANE_ENDS}]")
+
+
+@cache
+def refused_in_file() -> re.Pattern[str]:
+    """The same in a file, where a carriage return may stand before a line feed."""
+    return re.compile(f"(?!\r\n){refused().pattern}")
 
 
 class Decoded(NamedTuple):
@@ -74,7 +83,7 @@ def decode(data: bytes, file: str) -> Decoded:
         unusual = body.translate(None, _ASCII_TEXT).decode()
     except UnicodeDecodeError as error:
         return _not_utf8(body, error, file)
-    if unusual and REFUSED_IN_FILE.search(unusual):
+    if unusual and refused_in_file().search(unusual):
         return _with_refused(text, file)
     return Decoded(text, True, [])
 
@@ -99,14 +108,14 @@ def _unreadable(text: str, rule: str, message: str, advice: str, file: str, span
 def _not_utf8(body: bytes, error: UnicodeDecodeError, file: str) -> Decoded:
     before = body[: error.start].decode()
     message = f'the byte "{body[error.start]:02x}" (hexadecimal) is not UTF-8'
-    text = REFUSED_IN_FILE.sub(STAND_IN, body.decode(errors="replace"))
+    text = refused_in_file().sub(STAND_IN, body.decode(errors="replace"))
     return _unreadable(text, "yaml-not-utf8", message, _SAVE_AS_UTF8, file, Places(before).span(len(before)))
 
 
 def _with_refused(text: str, file: str) -> Decoded:
     """The text with stand-ins; the first refused characters as problems, the rest as a number."""
-    found = list(islice(REFUSED_IN_FILE.finditer(text), MOST_CHARACTERS))
-    clean, count = REFUSED_IN_FILE.subn(STAND_IN, text)
+    found = list(islice(refused_in_file().finditer(text), MOST_CHARACTERS))
+    clean, count = refused_in_file().subn(STAND_IN, text)
     place = Places(text).span
     problems = [refused_character(match[0], place(match.start()), file) for match in found]
     if count > len(found):
@@ -119,7 +128,7 @@ class Places:
     """Turns an index into a text into a line and a column; made once for a text, each question is cheap."""
 
     def __init__(self, text: str) -> None:
-        self._starts = [0, *(match.end() for match in _LINE_FEED.finditer(text))]
+        self._starts = [0, *(match.end() for match in re.finditer("\n", text))]
 
     def span(self, index: int, length: int = 1) -> Span:
         """The span of ``length`` characters of one line, from ``index`` on."""
@@ -130,7 +139,7 @@ class Places:
 
 def refused_character(character: str, span: Span, file: str, escape: str = "") -> Problem:
     """The problem of a character that no text may hold; ``escape`` is how it was written, if not as itself."""
-    bidi = bool(_BIDI.match(character))
+    bidi = bool(re.match(f"[{BIDI}]", character))
     name = "a character that turns the direction of writing" if bidi else _kind(character)
     code = f"U+{ord(character):04X}"
     what = f'the escape "{escape}" stands for {name}, "{code}"' if escape else f'here is {name}, "{code}"'

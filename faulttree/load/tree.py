@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from faulttree.load.again import written
@@ -12,6 +11,7 @@ from faulttree.load.models import Trouble, is_plain
 from faulttree.load.troubles import troubles_of_tree
 from faulttree.load.variant import build_plain, build_variant
 from faulttree.model import Action, Case, Library, Limit, OperationalCheck, Released, Tree, Variant
+from faulttree.value import replace
 
 
 def make_tree(record: Record, library: Library) -> tuple[Tree | None, list[Trouble]]:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Set
-from dataclasses import replace
 from typing import Any
 
 from faulttree.load.again import Written
-from faulttree.load.construct import construct, defaults
 from faulttree.load.fields import Each, Record
 from faulttree.load.models import for_model
 from faulttree.load.steps import Surroundings, build_step, without
 from faulttree.model import Cause, Check, Fix, Library, Route, Step, Variant
+from faulttree.value import construct, defaults, replace
 
 
 def build_plain(record: Record, steps: Mapping[str, Written], model: str, library: Library) -> Variant:

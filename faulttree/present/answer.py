@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from difflib import get_close_matches
 from typing import NamedTuple
 
@@ -12,6 +11,7 @@ from faulttree.model import Check
 from faulttree.present.choices import Choice, choices
 from faulttree.present.progress import visit_words
 from faulttree.problems import MoveError
+from faulttree.value import replace
 from faulttree.walk import Walk
 
 WORDS = {

@@ -27,13 +27,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import ceil, floor
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from faulttree.model import Band, Limit, Scale
 from faulttree.rules.context import Hit, Path, Shared
-
-if TYPE_CHECKING:
-    from fractions import Fraction
 
 ASCEND = "write the bands in ascending order"
 
@@ -41,7 +38,7 @@ ASCEND = "write the bands in ascending order"
 class Edge(NamedTuple):
     """A bound of readings, and whether it is one itself."""
 
-    at: Fraction
+    at: float
     belongs: bool
 
 
@@ -58,15 +55,14 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _in_scale(limit: Limit, scale: Scale) -> Iterator[Hit]:
-    low, high = _exact(scale.low), _exact(scale.high)
-    if low >= high:
+    if scale.low >= scale.high:
         message = f'the range of "{limit.id}" goes from {scale.low:g} to {scale.high:g}'
         yield Hit(("limits", limit.id, "range"), message, "write the lower end first")
         return
     yield from _open_bands(limit, scale)
-    start = Edge(low, True)
+    start = Edge(scale.low, True)
     for band in scale.bands:
-        end = Edge(high, True) if band.limit is None else Edge(_exact(band.limit), band.inclusive)
+        end = Edge(scale.high, True) if band.limit is None else Edge(band.limit, band.inclusive)
         path = ("limits", limit.id, "bands", band.label, "up_to" if band.inclusive else "below")
         wrong = _wrong(limit, scale, band, start, end, path)
         if wrong:
@@ -91,33 +87,30 @@ def _open_bands(limit: Limit, scale: Scale) -> Iterator[Hit]:
 def _wrong(limit: Limit, scale: Scale, band: Band, start: Edge, end: Edge, path: Path) -> Hit | None:
     """What is wrong with a band that starts where the one before ended."""
     name = f'the band "{band.label}" of "{limit.id}"'
-    if not _exact(scale.low) <= end.at <= _exact(scale.high):
+    if not scale.low <= end.at <= scale.high:
         message = f"{name} ends at {band.limit:g}, outside the range {scale.low:g} to {scale.high:g}"
         return Hit(path, message, "write a number within the range, or widen the range")
     if end.at < start.at:
         return Hit(path, f"{name} ends at {band.limit:g}, below the end of the band before", ASCEND)
-    if not _holds_a_reading(start, end, _exact(limit.resolution)):
+    if not _holds_a_reading(start, end, limit.resolution):
         gauge = f" of a gauge that shows steps of {limit.resolution:g}" if end.at > start.at else ""
         return Hit(path, f"{name} can hold no reading{gauge}", "move its end, or take the band out")
     return None
 
 
-def _exact(number: float) -> Fraction:
-    """The decimal number as it was written."""
-    # Loaded only where there are limits: it takes as long as many rules together.
-    from fractions import Fraction
-
-    return Fraction(str(number))
-
-
-def _holds_a_reading(start: Edge, end: Edge, step: Fraction) -> bool:
+def _holds_a_reading(start: Edge, end: Edge, step: float) -> bool:
     """Whether a reading lies between the edges; where the gauge has a resolution, a multiple of it."""
     if not step:
         return start.at < end.at or (start.at == end.at and start.belongs and end.belongs)
-    first = ceil(start.at / step)
-    last = floor(end.at / step)
-    if first * step == start.at and not start.belongs:
+    if end.at - start.at > 2 * step:
+        return True
+    # Exact figures are loaded only for narrow bands: that takes as long as many rules together.
+    from fractions import Fraction
+
+    low, high, exact = (Fraction(str(number)) for number in (start.at, end.at, step))
+    first, last = ceil(low / exact), floor(high / exact)
+    if first * exact == low and not start.belongs:
         first += 1
-    if last * step == end.at and not end.belongs:
+    if last * exact == high and not end.belongs:
         last -= 1
     return first <= last

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
@@ -11,6 +10,7 @@ from faulttree.explore import LeftOpen, left_open
 from faulttree.graph import Graph, graph_of
 from faulttree.model import Check, End, Fix, Library, Tree, Variant, Work
 from faulttree.proof import Failure, prove
+from faulttree.value import EMPTY, Value
 
 Path = tuple[str | int, ...]
 
@@ -41,8 +41,7 @@ class Shared(NamedTuple):
     tree_names: Collection[str] | None = None
 
 
-@dataclass(frozen=True)
-class Context:
+class Context(Value):
     """One tree on one model, as rules see it. What several rules need is computed once."""
 
     library: Library
@@ -52,17 +51,14 @@ class Context:
     """The keys of the file's top level, in its order."""
     file_name: str = ""
     """The file's name without folder and suffix."""
-    trees: Mapping[str, Tree] = field(default_factory=dict)
+    trees: Mapping[str, Tree] = EMPTY
     """The trees of the library that could be built, this one included; rules on several trees look here."""
-    tree_names: Collection[str] | None = None
-    """The names of all trees of the library, those that could not be built included; None where they are not known."""
+    known_trees: Collection[str] | None = None
+    """The names by which a tree may be named; None where they are not known."""
+    by_short: Mapping[str, Sequence[str]] = EMPTY
+    """Short name to the trees that have it."""
     written: Callable[[Path], bool] = _as_if_written
     """Whether the file has something at a path, where a variant has what `again` or `otherwise` brought in."""
-
-    @cached_property
-    def known_trees(self) -> frozenset[str] | None:
-        """The names by which a tree may be named; None where they are not known."""
-        return None if self.tree_names is None else frozenset(self.tree_names) | self.trees.keys()
 
     @property
     def models(self) -> tuple[str, ...]:

@@ -26,6 +26,6 @@ from faulttree.rules.context import Context, Hit
 def check(context: Context) -> Iterator[Hit]:
     """One hit at the short name."""
     short, own = context.tree.short, context.tree.id
-    others = [name for name, tree in context.trees.items() if tree.short == short and name != own]
+    others = [name for name in context.by_short.get(short, ()) if name != own]
     if others:
         yield Hit(("short",), f'the short name "{short}" is that of {listed(others)} too', "choose three other letters")

@@ -8,7 +8,6 @@ import random
 import subprocess
 import sys
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -18,6 +17,7 @@ from faulttree.keys import Kind, Move
 from faulttree.library import load_tree
 from faulttree.model import Library, Tree
 from faulttree.readback import begin
+from faulttree.value import replace
 from faulttree.walk import Walk, apply, possible_moves
 
 CHILD = Path(__file__).with_name("journal_child.py")

@@ -10,8 +10,8 @@ import pytest
 from node_form import bare, placed
 
 from faulttree.load import parse
-from faulttree.load.compose import DEPTH_LIMIT, MOST_PROBLEMS
-from faulttree.load.nodes import Items, Scalar, Table
+from faulttree.load.compose import MOST_PROBLEMS
+from faulttree.load.nodes import DEPTH_LIMIT, Items, Scalar, Table
 from faulttree.load.parse import HAS_LIBYAML, Loaded, load
 
 READERS = [False, pytest.param(True, marks=pytest.mark.skipif(not HAS_LIBYAML, reason="no libyaml"))]

@@ -9,7 +9,7 @@ import pytest
 from node_form import bare
 
 from faulttree.load.parse import load
-from faulttree.load.text import REFUSED, SIZE_LIMIT, Places, decode, short
+from faulttree.load.text import SIZE_LIMIT, Places, decode, refused, short
 from faulttree.problems import START_OF_FILE, Span
 
 # Unicode 15, PropList.txt, property Bidi_Control: U+061C, U+200E..U+200F, U+202A..U+202E, U+2066..U+2069.
@@ -68,7 +68,7 @@ def test_every_refused_character_and_no_other() -> None:
     """C0 but tab and line feed, DEL, C1, lone surrogates, bidi controls, line separators, BOM, no characters."""
     every = "".join(map(chr, range(sys.maxunicode + 1)))
     controls = {ord(c) for c in every if unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp")} - {0x09, 0x0A}
-    assert set(map(ord, REFUSED.findall(every))) == controls | BIDI_CONTROL | NO_CHARACTERS | {0xFEFF}
+    assert set(map(ord, refused().findall(every))) == controls | BIDI_CONTROL | NO_CHARACTERS | {0xFEFF}
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ choices are taken from the bytes of one text, which is much faster to draw than 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 from hypothesis import strategies as st
@@ -28,6 +28,7 @@ from faulttree.model import (
     Variant,
     Work,
 )
+from faulttree.value import replace
 
 Thing = TypeVar("Thing")
 
