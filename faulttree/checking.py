@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from pathlib import PurePath
-from typing import NamedTuple
 
 from faulttree.library import LibraryFile, LoadedLibrary
 from faulttree.load.models import as_written
@@ -16,6 +15,7 @@ from faulttree.model import Tree
 from faulttree.problems import ERROR, Problem, in_order
 from faulttree.rules import LIBRARY_RULES, RULES
 from faulttree.rules.context import Context, Hit, Shared
+from faulttree.value import Value
 
 
 def check_library(loaded: LoadedLibrary, only: Collection[str] | None = None) -> list[Problem]:
@@ -34,7 +34,7 @@ def is_sound(problems: Collection[Problem]) -> bool:
     return all(problem.severity != ERROR for problem in problems)
 
 
-class _Names(NamedTuple):
+class _Names(Value):
     """By which names trees may be named, and which trees have a short name; gathered once for all trees."""
 
     known: frozenset[str] | None

@@ -16,9 +16,10 @@ from faulttree.graph import Graph
 from faulttree.keys import OFF, ON, UNANSWERED, Gate, Key, Kind, Move, Stage
 from faulttree.model import Access, Check, End, Fix, Library, Step, Variant, Work
 from faulttree.moves import Site, after, allowed, forward, must_close, routes, shut_by
+from faulttree.value import Value
 
 
-class LeftOpen(NamedTuple):
+class LeftOpen(Value):
     """Items that are open where they must not be: at a fix whose check can pass, or at no fault found."""
 
     step: str
@@ -163,7 +164,7 @@ def _way(
     return tuple(reversed(way))
 
 
-class Explored(NamedTuple):
+class Explored(Value):
     """What a full exploration of one variant saw. ``broken`` is empty where every rule held in every key."""
 
     model: str

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from faulttree.model import Check, Fix, Step, Variant
+from faulttree.value import Value
 
 
-class Graph(NamedTuple):
+class Graph(Value):
     """Successors by step; ``order`` is topological from the start, or empty where ``cycle`` has a circle of steps."""
 
     successors: Mapping[str, Sequence[str]]

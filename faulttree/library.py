@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from faulttree.library_files import (
     LIBRARY_FILE,
@@ -23,6 +23,7 @@ from faulttree.library_files import (
 from faulttree.load.header import Header, has_end, read_header
 from faulttree.load.nodes import Node, where
 from faulttree.problems import ERROR, Problem, UnreadableError, UsageError, in_order
+from faulttree.value import Value, replace
 
 if TYPE_CHECKING:
     from faulttree.model import Library, Tree
@@ -31,7 +32,7 @@ VARIABLE = "FAULTTREE_LIBRARY"
 HEADER_BYTES = 4096
 
 
-class LibraryFile(NamedTuple):
+class LibraryFile(Value):
     """A file that was read. ``file`` is its name in problems, ``root`` what positions are looked up in."""
 
     path: Path
@@ -47,7 +48,7 @@ class LibraryFile(NamedTuple):
         return self.root is not None and all(problem.severity != ERROR for problem in self.problems)
 
 
-class LoadedLibrary(NamedTuple):
+class LoadedLibrary(Value):
     """What was loaded: the library, the trees by id, the problems in order, the files by the names they have there.
 
     ``library`` is None where a shared file has a problem; then there are no trees.
@@ -111,7 +112,7 @@ def shipped_library() -> Path:
 def load_library(folder: Path) -> LoadedLibrary:
     """The library in ``folder`` with all its trees; raises `UnreadableError`."""
     paths, problems = tree_paths(folder)
-    return _load(folder, paths, problems)._replace(tree_names=_stems(paths))
+    return replace(_load(folder, paths, problems), tree_names=_stems(paths))
 
 
 def load_tree(folder: Path, tree: str, cwd: Path | None = None) -> LoadedLibrary:
@@ -120,7 +121,7 @@ def load_tree(folder: Path, tree: str, cwd: Path | None = None) -> LoadedLibrary
     Raises `UsageError` where there is no such tree, `UnreadableError` where a file cannot be read.
     """
     loaded = _load(folder, [tree_path(folder, tree, cwd)], [])
-    return loaded._replace(tree_names=_stems(tree_paths(folder)[0]))
+    return replace(loaded, tree_names=_stems(tree_paths(folder)[0]))
 
 
 def _stems(paths: Iterable[Path]) -> frozenset[str]:

@@ -11,7 +11,6 @@ them again by itself. What a step and its accesses open counts once the gates we
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from faulttree.keys import OFF, ON, Gate, Key, Kind, Move, Phase, Stage
 from faulttree.model import Access, Check, End, Finding, Fix, Library, Notice, Route, Step, Variant, Work
@@ -19,7 +18,7 @@ from faulttree.problems import MoveError
 from faulttree.value import Value
 
 
-class Needs(NamedTuple):
+class Needs(Value):
     """What a stage asks of the people at it."""
 
     occupied: bool

@@ -27,6 +27,7 @@ from typing import NamedTuple
 from faulttree.graph import Graph
 from faulttree.keys import Kind
 from faulttree.model import Check, End, Fix, Step, Variant
+from faulttree.value import Value
 
 LOST = "cause-lost"
 SHADOWED = "cause-shadowed"
@@ -35,7 +36,7 @@ EARLY = "cause-too-early"
 DETOUR = "cause-detour"
 
 
-class Failure(NamedTuple):
+class Failure(Value):
     """One thing that went wrong: the rule, the cause followed, the other cause, the step, and the way there."""
 
     rule: str
@@ -59,7 +60,7 @@ class Edge(NamedTuple):
     failed: bool
 
 
-class Plan(NamedTuple):
+class Plan(Value):
     """A variant made ready for following causes: bits by cause, edges by step in topological order."""
 
     variant: Variant

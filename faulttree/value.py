@@ -25,6 +25,7 @@ class Value:
     """
 
     _every: ClassVar[tuple[str, ...]] = ()
+    _names: ClassVar[frozenset[str]] = frozenset()
     _by_place: ClassVar[tuple[str, ...]] = ()
     _defaults: ClassVar[Mapping[str, Any]] = {}
 
@@ -32,15 +33,18 @@ class Value:
         super().__init_subclass__()
         own = list(cls.__annotations__)
         cls._every = tuple(dict.fromkeys((*cls._every, *own)))
+        cls._names = frozenset(cls._every)
         cls._by_place = () if kw_only else cls._every
         cls._defaults = {**cls._defaults, **{name: cls.__dict__[name] for name in own if name in cls.__dict__}}
 
     def __init__(self, /, *given: Any, **named: Any) -> None:
-        placed = dict(zip(self._by_place, given, strict=False))
-        values = {**self._defaults, **placed, **named}
-        if len(given) > len(self._by_place) or placed.keys() & named.keys() or values.keys() != set(self._every):
+        values = self.__dict__
+        values.update(self._defaults)
+        values.update(zip(self._by_place, given, strict=False))
+        values.update(named)
+        twice = given and named and not named.keys().isdisjoint(self._by_place[: len(given)])
+        if twice or values.keys() != self._names or len(given) > len(self._by_place):
             raise TypeError(_misfit(type(self), given, named))
-        self.__dict__.update(values)
 
     def __setattr__(self, name: str, new: object) -> None:
         raise AttributeError(f'cannot change "{name}" of a {type(self).__name__}')

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from faulttree.checking import check_library
 from faulttree.cli import report
@@ -16,6 +15,7 @@ from faulttree.cli.targets import Target, asked_files, asked_trees, is_shared, l
 from faulttree.library import LoadedLibrary
 from faulttree.library_files import shown
 from faulttree.problems import ERROR, Problem, in_order
+from faulttree.value import Value
 
 
 def configure(parser: ArgumentParser) -> None:
@@ -41,7 +41,7 @@ def configure(parser: ArgumentParser) -> None:
     )
 
 
-class Result(NamedTuple):
+class Result(Value):
     """What was found in one library."""
 
     target: Target

@@ -6,16 +6,16 @@ import os
 from argparse import Namespace
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import NamedTuple
 
 from faulttree.cli.in_use import here, library_above, library_in_use
 from faulttree.library import LoadedLibrary, load_library, load_tree
 from faulttree.library_files import LIBRARY_FILE, SHARED, SUFFIX, is_file
 from faulttree.model import End, Fix, Tree
 from faulttree.problems import UnreadableError
+from faulttree.value import Value
 
 
-class Target(NamedTuple):
+class Target(Value):
     """A library, and the part of it that is asked about: files and folders; all of it where ``parts`` is empty."""
 
     folder: Path

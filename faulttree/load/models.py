@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from faulttree.load.fields import Each, Record
 from faulttree.load.nodes import THE_KEY, Node, Path, Table, where
 from faulttree.problems import ERROR, Problem
+from faulttree.value import Value
 
 
 class Trouble(NamedTuple):
@@ -44,7 +45,7 @@ def advice_for(word: str, known: Iterable[str], other: str) -> str:
     return f'write "{like[0]}"' if like else other
 
 
-class Scope(NamedTuple):
+class Scope(Value):
     """The models that may be named: those of the library, and those of the tree (in shared files, the same)."""
 
     library: Sequence[str]

@@ -7,7 +7,7 @@ given, and `misses: others` is written out.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Set
-from typing import Any, NamedTuple
+from typing import Any
 
 from faulttree.load.fields import Record
 from faulttree.load.models import for_model
@@ -25,7 +25,7 @@ from faulttree.model import (
     Step,
     Torque,
 )
-from faulttree.value import construct, defaults
+from faulttree.value import Value, construct, defaults
 
 WORK_FIELDS = {
     "check": "text",
@@ -43,7 +43,7 @@ END_FIELDS = {
 """The same of ends."""
 
 
-class Surroundings(NamedTuple):
+class Surroundings(Value):
     """What a step of one model is built from beside its own record."""
 
     library: Library

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from types import ModuleType
-from typing import NamedTuple
 
 from faulttree.problems import ERROR, WARNING
 from faulttree.rules import (
@@ -44,9 +43,10 @@ from faulttree.rules import (
     work_repeated,
 )
 from faulttree.rules.context import Context, Hit, Shared
+from faulttree.value import Value
 
 
-class Rule(NamedTuple):
+class Rule(Value):
     """A rule about a tree on one model."""
 
     name: str
@@ -55,7 +55,7 @@ class Rule(NamedTuple):
     page: str
 
 
-class LibraryRule(NamedTuple):
+class LibraryRule(Value):
     """A rule about the shared entries."""
 
     name: str

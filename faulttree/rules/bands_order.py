@@ -27,15 +27,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import ceil, floor
-from typing import NamedTuple
 
 from faulttree.model import Band, Limit, Scale
 from faulttree.rules.context import Hit, Path, Shared
+from faulttree.value import Value
 
 ASCEND = "write the bands in ascending order"
 
 
-class Edge(NamedTuple):
+class Edge(Value):
     """A bound of readings, and whether it is one itself."""
 
     at: float

@@ -34,7 +34,7 @@ def _as_if_written(path: Path) -> bool:
     return True
 
 
-class Shared(NamedTuple):
+class Shared(Value):
     """The shared entries, as the rules about them see them, and the names of all trees where they are known."""
 
     library: Library

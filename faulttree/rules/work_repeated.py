@@ -24,16 +24,16 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from faulttree.graph import Graph
 from faulttree.model import Variant, Work
 from faulttree.moves import routes
 from faulttree.rules.context import Context, Hit
 from faulttree.rules.ways import failing_path, shown_way
+from faulttree.value import Value
 
 
-class Repeat(NamedTuple):
+class Repeat(Value):
     """A step at which work comes a second time, with a way on which it does."""
 
     step: str

@@ -15,6 +15,7 @@ from faulttree.graph import graph_of
 from faulttree.library import load_library
 from faulttree.moves import routes
 from faulttree.problems import WARNING, Problem, Span
+from faulttree.value import replace
 
 LOST = (
     "      Film: wipe-contacts\n    unable: {to: wipe-contacts}",
@@ -226,7 +227,7 @@ def test_a_rule_that_is_broken_exits_1(run: Run, library: MakeLibrary, monkeypat
     whole = claims.explore
 
     def broken(*args: object) -> object:
-        return whole(*args)._replace(broken=("no role meets a step it may not do: volts",))  # type: ignore[arg-type]
+        return replace(whole(*args), broken=("no role meets a step it may not do: volts",))  # type: ignore[arg-type]
 
     monkeypatch.setattr(claims, "explore", broken)
     folder = str(library())
