@@ -11,7 +11,7 @@ import pytest
 from hostile import LAMP, SAMPLE, contents, strange_entries, texts
 
 from faulttree.cli.main import main
-from faulttree.cli.output import visible
+from faulttree.visible import visible
 
 CODES = (0, 1, 2, 3)
 HEAVY = {"10,000 steps", "many items", "many keys", "one key of a megabyte", "one line of a megabyte"}

@@ -5,9 +5,9 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
 
+from faulttree.cells import broken
 from faulttree.checking import check_library
 from faulttree.cli import report
-from faulttree.cli.cells import broken
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import Bold, out, talk, width
 from faulttree.cli.parser import examples

@@ -6,11 +6,11 @@ from pathlib import Path
 
 from faulttree.cli.lines import Lines, ask_one_of, wrapped
 from faulttree.cli.output import out
-from faulttree.cli.symptoms import find, listed
-from faulttree.journal import Summary, summaries
 from faulttree.model import Library, Tree
 from faulttree.present.answer import whole_number
 from faulttree.problems import LibraryError, UsageError
+from faulttree.sessions import waiting, waiting_words
+from faulttree.symptoms import find, listed
 
 
 def choose_tree(library: Path, walks: Path, lines: Lines) -> str:
@@ -55,33 +55,13 @@ def choose_model(library: Library, tree: Tree, given: str | None, lines: Lines) 
     return ask_one_of(lines, "Which one is it?", tree.models)
 
 
-def show_waiting(folder: Path, quiet: bool = False) -> list[Summary]:
-    """List the walks that can be gone on with, newest first; ``quiet`` says nothing where there are none.
-
-    A walk that has ended with something open is listed too: nobody else would be reminded of it.
-    """
-    waiting = [each for each in summaries(folder, include_ended=True) if not each.ended or _left_open(each)]
-    if not waiting and not quiet:
+def show_waiting(folder: Path, quiet: bool = False) -> None:
+    """List the walks that wait; ``quiet`` says nothing where there are none."""
+    found = waiting(folder)
+    if not found and not quiet:
         out("No walk waits.")
-    for each in waiting:
-        out(wrapped(_line(each)))
-    if waiting:
+    for each in found:
+        out(wrapped(waiting_words(each)))
+    if found:
         out('Go on with one by "faulttree walk --resume ID".')
         out("")
-    return waiting
-
-
-def _left_open(summary: Summary) -> list[str]:
-    """The names of the items that are open, as words."""
-    return [name.replace("-", " ") for name in summary.last.open_items] if summary.last else []
-
-
-def _line(summary: Summary) -> str:
-    if summary.header is None or summary.last is None:
-        return f"{summary.id}: cannot be used: {summary.problem}"
-    header, last = summary.header, summary.last
-    state = "ended" if last.ended else last.state if last.state != "going" else "unfinished"
-    left = f" OPEN: {', '.join(_left_open(summary))}." if last.open_items else ""
-    about = " ".join(text for text in (header.facts.aircraft, header.facts.item) if text)
-    at = last.at[:16].replace("T", " ")
-    return f"{header.walk}: {header.symptom}, {state}, {at} UTC.{f' {about}.' if about else ''}{left}"

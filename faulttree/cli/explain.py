@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from argparse import ArgumentParser, Namespace
 
-from faulttree.cli.cells import broken, in_columns
+from faulttree.cells import broken, in_columns
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import Bold, out, width
 from faulttree.cli.parser import did_you_mean, examples

@@ -8,10 +8,11 @@ from __future__ import annotations
 import traceback
 from pathlib import Path
 
-from faulttree.cli.cells import broken
+from faulttree.cells import broken
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.output import Bold, one_line, talk, width
+from faulttree.cli.output import Bold, talk, width
 from faulttree.problems import FaulttreeError, LibraryError, Problem
+from faulttree.visible import one_line
 
 LOG_NAME = "faulttree.log"
 MOST_PROBLEMS = 5

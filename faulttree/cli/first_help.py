@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from faulttree.cli.cells import broken, in_columns
+from faulttree.cells import broken, in_columns
 from faulttree.cli.exits import MEANINGS
 
 PURPOSE = "faulttree walks crew and mechanic from a symptom to a confirmed corrective action."

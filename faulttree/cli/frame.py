@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from faulttree.cli.cells import broken, cell_width, cells
-from faulttree.cli.output import visible
+from faulttree.cells import broken, cell_width, cells
 from faulttree.problems import Span
+from faulttree.visible import visible
 
 TAB = 4
 CUT = "..."

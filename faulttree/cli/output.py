@@ -11,6 +11,8 @@ from __future__ import annotations
 import os
 import sys
 
+from faulttree.visible import carried, visible
+
 TYPE_CHECKING = False
 """As in `typing`, without the time to load it."""
 
@@ -23,16 +25,6 @@ if TYPE_CHECKING:
 ALWAYS, NEVER, AUTO = "always", "never", "auto"
 NARROWEST, WIDEST, USUAL_WIDTH = 24, 100, 80
 
-BIDI_CONTROLS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-"""The characters with the property Bidi_Control (Unicode, PropList.txt)."""
-
-ASCII_FORMS = {
-    "·": ".", "—": "-", "–": "-", "−": "-", "…": "...", "→": "->", "×": "x", "±": "+/-", "≤": "<=", "≥": ">=",
-    "‘": "'", "’": "'", "“": '"', "”": '"', "°": " deg ", "µ": "u", "½": "1/2", "\xa0": " ",
-}  # fmt: skip
-"""How a few signs are written where the encoding of the stream has no place for them."""
-
-_ASCII_TABLE = str.maketrans(ASCII_FORMS)
 _inked: dict[str, bool] = {"stdout": False, "stderr": False}
 
 
@@ -73,40 +65,6 @@ def _write(stream: TextIO | None, parts: tuple[str, ...], end: str, ink: bool) -
         return
     text = "".join(f"\x1b[1m{visible(part)}\x1b[0m" if ink and type(part) is Bold else visible(part) for part in parts)
     stream.write(carried(text + end, getattr(stream, "encoding", None)))
-
-
-def visible(text: str) -> str:
-    r"""``text`` with every character that could act on a terminal in a form that only shows it, such as \x1b."""
-    if text.replace("\n", "").replace("\t", "").isprintable():
-        return text
-    return "".join(_shown(character) for character in text)
-
-
-def _shown(character: str) -> str:
-    code = ord(character)
-    if character in "\n\t":
-        return character
-    if code < 0x20 or 0x7F <= code < 0xA0:
-        return f"\\x{code:02x}"
-    if character in BIDI_CONTROLS or character in "\u2028\u2029\ufeff" or 0xD800 <= code < 0xE000:
-        return f"\\u{code:04x}"
-    return character
-
-
-def one_line(text: str) -> str:
-    r"""``text`` without line ends and tabs, which stand as \n and \t."""
-    return visible(text).replace("\n", "\\n").replace("\t", "\\t")
-
-
-def carried(text: str, encoding: str | None) -> str:
-    """``text`` as ``encoding`` can carry it; what it still cannot is left to the stream's own escapes."""
-    if text.isascii() or not encoding:
-        return text
-    try:
-        text.encode(encoding)
-    except (UnicodeEncodeError, LookupError):
-        return text.translate(_ASCII_TABLE)
-    return text
 
 
 def prepare(colour: str, environ: Mapping[str, str] | None = None) -> None:

@@ -11,7 +11,7 @@ import argparse
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NoReturn
 
-from faulttree.cli.cells import broken, in_columns
+from faulttree.cells import broken, in_columns
 from faulttree.cli.output import ALWAYS, AUTO, NEVER
 from faulttree.problems import UsageError
 

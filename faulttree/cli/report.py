@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
-from faulttree.cli.cells import broken, cells
-from faulttree.cli.output import Bold, Line, one_line
+from faulttree.cells import broken, cells
+from faulttree.cli.output import Bold, Line
 from faulttree.problems import ERROR, Problem
+from faulttree.visible import one_line
 
 JSON_VERSION = 1
 COUNTABLE = 10**15

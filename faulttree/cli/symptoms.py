@@ -7,16 +7,18 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
-from faulttree.cli.cells import broken, cells
+from faulttree.cells import broken, cells
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import library_in_use
-from faulttree.cli.output import Bold, one_line, out, talk, width
+from faulttree.cli.output import Bold, out, talk, width
 from faulttree.cli.parser import examples
-from faulttree.cli.urgency import urgencies_of
 from faulttree.library import list_headers
 from faulttree.library_files import shown
+from faulttree.symptoms import Listed, find, in_order, nearest_to, walkable
+from faulttree.urgency import urgencies_of
+from faulttree.visible import one_line
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -39,47 +41,17 @@ def configure(parser: ArgumentParser) -> None:
     parser.epilog = examples("faulttree symptoms", "faulttree symptoms cot stuck", "faulttree symptoms --format json")
 
 
-class Listed(NamedTuple):
-    """A tree as it is listed: the name of its file, its header, and the other wording that the words fit."""
-
-    file: str
-    header: Header
-    wording: str = ""
-
-    @property
-    def id(self) -> str:
-        """The id of the tree."""
-        return self.header.id
-
-    @property
-    def symptom(self) -> str:
-        """The symptom."""
-        return self.header.symptom
-
-
-def listed(folder: Path) -> list[Listed]:
-    """The trees of a library that may be walked, the most urgent first."""
-    return _walkable(_known(list_headers(folder), list(urgencies_of(folder))))
-
-
-def find(words: Sequence[str], trees: Sequence[Listed]) -> list[Listed]:
-    """The trees that the words fit, in their order; empty where none does."""
-    from faulttree.cli.searching import search
-
-    return [trees[hit.at]._replace(wording=hit.wording) for hit in search(words, _wordings(trees))]
-
-
 def run(args: Namespace) -> ExitCode:
     """List the symptoms."""
     folder = library_in_use(args)
     urgencies = urgencies_of(folder)
     headers = list_headers(folder)
-    known = _known(headers, list(urgencies))
-    trees = known if args.all else _walkable(known)
+    known = in_order(headers, list(urgencies))
+    trees = known if args.all else walkable(known)
     found = find(args.words, trees) if args.words else trees
     fits = bool(found) or not args.words
     if not fits:
-        found = _nearest(args.words, trees)
+        found = nearest_to(args.words, trees)
     if args.format == "json":
         _json(folder, found, fits)
     elif args.format == "ids":
@@ -89,30 +61,6 @@ def run(args: Namespace) -> ExitCode:
         _text("" if fits else _no_match(args.words, found), found or trees, urgencies)
     _talk_of_rest(headers, len(known) - len(trees), args)
     return ExitCode.DONE
-
-
-def _known(headers: Sequence[tuple[Path, Header | None]], order: Sequence[str]) -> list[Listed]:
-    """Those with a header, most urgent first, else in the order of files; an unknown urgency comes last."""
-    rank = {urgency: at for at, urgency in enumerate(order)}
-    known = [Listed(shown(path), header) for path, header in headers if header]
-    return sorted(known, key=lambda each: rank.get(each.header.urgency, len(rank)))
-
-
-def _walkable(trees: Sequence[Listed]) -> list[Listed]:
-    return [each for each in trees if each.header.status != "withdrawn"]
-
-
-def _nearest(words: Sequence[str], trees: Sequence[Listed]) -> list[Listed]:
-    from faulttree.cli.searching import nearest
-
-    return [trees[at] for at in nearest(words, _wordings(trees))]
-
-
-def _wordings(trees: Sequence[Listed]) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
-    return [
-        (each.symptom, (*each.header.also, each.id.replace("-", " ")), (*each.header.equipment, *each.header.models))
-        for each in trees
-    ]
 
 
 def _no_match(words: Sequence[str], nearest: Sequence[Listed]) -> str:

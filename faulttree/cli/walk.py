@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from faulttree.cli.beginning import begun, now
+from faulttree.cli.beginning import begun
 from faulttree.cli.choose import show_waiting
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.line_mode import Dialogue
@@ -15,6 +15,7 @@ from faulttree.cli.parser import examples
 from faulttree.cli.resuming import resumed
 from faulttree.journal import Journal, default_folder
 from faulttree.problems import UsageError
+from faulttree.sessions import now
 from faulttree.walk import Walk
 
 

@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from itertools import islice
 from typing import NamedTuple
 
-from faulttree.cli.cells import broken
+from faulttree.cells import broken
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import here, library_of_tree
-from faulttree.cli.output import Bold, one_line, out, width
+from faulttree.cli.output import Bold, out, width
 from faulttree.cli.parser import did_you_mean, examples
 from faulttree.cli.report import counted
 from faulttree.graph import graph_of
@@ -18,6 +18,7 @@ from faulttree.library import load_tree
 from faulttree.model import Check, End, Fix, Library, Step, Tree, Variant
 from faulttree.moves import routes
 from faulttree.problems import ERROR, LibraryError, UsageError
+from faulttree.visible import one_line
 
 USUAL_LIMIT = 200
 MOST_TO_OFFER = 10_000

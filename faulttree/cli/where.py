@@ -6,16 +6,17 @@ import os
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
+from faulttree.cells import broken
 from faulttree.cli import report
-from faulttree.cli.cells import broken
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.failures import LOG_NAME
 from faulttree.cli.in_use import here, library_in_use
-from faulttree.cli.output import Bold, one_line, out, width
+from faulttree.cli.output import Bold, out, width
 from faulttree.cli.parser import examples
 from faulttree.library import VARIABLE
 from faulttree.library_files import LIBRARY_FILE, is_file
 from faulttree.problems import UnreadableError
+from faulttree.visible import one_line
 
 
 def configure(parser: ArgumentParser) -> None:

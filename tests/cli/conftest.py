@@ -3,29 +3,12 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
 
 import pytest
+from cli_runs import LAMP, ROOT, SAMPLE, MakeLibrary, Ran, Run
 
 from faulttree.cli.main import main
-
-ROOT = Path(__file__).parents[2]
-SAMPLE = ROOT / "tests" / "sample"
-LAMP = "lamp-does-not-light"
-
-
-class Ran(NamedTuple):
-    """What a command did: its exit code and what it wrote."""
-
-    code: int
-    out: str
-    err: str
-
-
-Run = Callable[..., Ran]
-MakeLibrary = Callable[..., Path]
 
 
 @pytest.fixture(autouse=True)

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from conftest import LAMP, MakeLibrary, Run
+from cli_runs import LAMP, MakeLibrary, Run
 
 from faulttree.cli import check, claims
 from faulttree.cli.claims import claims_of

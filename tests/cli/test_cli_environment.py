@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from conftest import LAMP, ROOT, SAMPLE
+from cli_runs import LAMP, ROOT, SAMPLE
 
 COMMANDS = [
     ["--version"],

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from conftest import ROOT
+from cli_runs import ROOT
 
 from faulttree.cli import first_help
 from faulttree.cli.main import COMMANDS, load_command

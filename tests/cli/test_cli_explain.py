@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from conftest import Run
+from cli_runs import Run
 
 from faulttree.rules.pages import names, page
 

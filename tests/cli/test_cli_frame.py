@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from faulttree.cli.cells import broken, cells
+from faulttree.cells import broken, cells
 from faulttree.cli.frame import frame
 from faulttree.problems import Span
 

@@ -7,7 +7,7 @@ import subprocess
 import sys
 
 import pytest
-from conftest import ROOT, SAMPLE
+from cli_runs import ROOT, SAMPLE
 
 NEVER = {"textual", "sqlalchemy", "rich", "importlib.metadata", "graphviz", "networkx", "click", "jsonschema"}
 """Not for any command that has nothing to say about a file of wrong shape."""
@@ -30,7 +30,7 @@ FURTHER = {
     "--version": {"argparse", "typing", "enum", "re", "yaml", "pathlib", "dataclasses", "platformdirs", "json"},
     "--help": {"yaml", "dataclasses", "platformdirs", "json", "argparse"},
     "symptoms": {"yaml", "dataclasses", "platformdirs", "json", "faulttree.model", "importlib.resources"},
-    "check": {"platformdirs", "json", "faulttree.journal"},
+    "check": {"platformdirs", "json", "faulttree.journal", "dataclasses", "inspect", "shutil", "fractions"},
     "ways": {"platformdirs", "json", "faulttree.journal"},
     "explain": {"platformdirs", "json"},
 }
@@ -58,7 +58,7 @@ def test_what_is_loaded(words: list[str]) -> None:
 
 
 def test_the_version_loads_next_to_nothing() -> None:
-    """Four modules of ours, and two that are part of the interpreter."""
+    """Five modules of ours, and two that are part of the interpreter."""
     program = "import sys; before = set(sys.modules); import faulttree.cli.main as m; m.main(['--version'])\n"
     program += "print(*sorted(set(sys.modules) - before))"
     ran = subprocess.run([sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=True)
@@ -68,5 +68,6 @@ def test_the_version_loads_next_to_nothing() -> None:
         "faulttree.cli",
         "faulttree.cli.main",
         "faulttree.cli.output",
+        "faulttree.visible",
         "gc",
     ]

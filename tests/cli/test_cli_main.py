@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from conftest import MakeLibrary, Run
+from cli_runs import MakeLibrary, Run
 
 from faulttree import __version__
 from faulttree.cli import check, main

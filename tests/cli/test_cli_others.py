@@ -8,7 +8,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from conftest import ROOT, SAMPLE, MakeLibrary, Run
+from cli_runs import ROOT, SAMPLE, MakeLibrary, Run
 
 from faulttree import docs
 from faulttree.cli.commands_page import commands_page

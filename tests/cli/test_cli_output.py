@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from faulttree.cli import output
-from faulttree.cli.output import Bold, carried, one_line, out, visible, wants_colour, width
+from faulttree.cli.output import Bold, out, wants_colour, width
+from faulttree.visible import carried, one_line, visible
 
 ANY_TEXT = st.text(st.characters(exclude_categories=()))
 BIDI_CLASSES = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}

@@ -6,14 +6,14 @@ import json
 from pathlib import Path
 
 import pytest
-from conftest import LAMP, ROOT, SAMPLE, MakeLibrary, Run
+from cli_runs import LAMP, ROOT, SAMPLE, MakeLibrary, Run
 from hypothesis import given
 from hypothesis import strategies as st
 
-from faulttree.cli.searching import fits, nearest, search, stem
-from faulttree.cli.symptoms import find, listed
-from faulttree.cli.urgency import _Declined, plain_urgencies, urgencies_by_yaml, urgencies_of
 from faulttree.library import load_library
+from faulttree.searching import fits, nearest, search, stem
+from faulttree.symptoms import find, listed
+from faulttree.urgency import _Declined, plain_urgencies, urgencies_by_yaml, urgencies_of
 
 WORDINGS = [
     ("Cot will not release from the mount", ("cot stuck in the aircraft", "lock won't let go"), ("mount lock",)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from conftest import LAMP, ROOT, MakeLibrary, Run
+from cli_runs import LAMP, ROOT, MakeLibrary, Run
 
 from faulttree.cli.ways import Way, count_ways, ways_of, words_of
 from faulttree.explore import every_way

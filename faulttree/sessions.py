@@ -1,0 +1,181 @@
+"""From a library to a walk that is recorded: what may be walked, beginning, taking up again, what waits.
+
+Line mode and the screen share it. Nothing here asks or prints: answers come as moves, what has to be said goes back.
+"""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+
+from faulttree.checking import check_library
+from faulttree.journal import Facts, Journal, Recorded, Summary, create, find_journal, open_journal, replay, summaries
+from faulttree.journal.copies import digests_of
+from faulttree.keys import Move
+from faulttree.library import LoadedLibrary, load_library, load_tree
+from faulttree.model import Library, Tree
+from faulttree.problems import (
+    ERROR,
+    CodeError,
+    FaulttreeError,
+    LibraryError,
+    Problem,
+    UnreadableError,
+    UsageError,
+)
+from faulttree.readback import begin, find_tree, take_apart
+from faulttree.spelling import readings
+from faulttree.value import Value
+from faulttree.walk import Walk
+
+
+def now() -> datetime.datetime:
+    """The time, in UTC."""
+    return datetime.datetime.now(datetime.UTC)
+
+
+# -- what may be walked
+
+
+class Ready(Value):
+    """A tree that may be walked, with its library and what was loaded for it."""
+
+    loaded: LoadedLibrary
+    library: Library
+    tree: Tree
+
+
+def ready(folder: Path, name: str, cwd: Path | None = None) -> Ready:
+    """The tree of that id or file in the library in ``folder``.
+
+    Raises LibraryError where it has an error or was withdrawn, for somebody would rely on it; UsageError where it is
+    not there; UnreadableError.
+    """
+    return _looked_through(load_tree(folder, name, cwd), name)
+
+
+def ready_by_code(folder: Path, said: str) -> tuple[Ready, str]:
+    """The tree that a read-back code belongs to, and the code as it is written. Raises CodeError as well."""
+    loaded = load_library(folder)
+    code = _code(said)
+    return _looked_through(loaded, find_tree(code, loaded.trees).id), code
+
+
+def _code(said: str) -> str:
+    """The code that was meant: as it is written or in the words of the spelling alphabet."""
+    found = readings(said)
+    for code in found:
+        try:
+            take_apart(code)
+        except CodeError:
+            continue
+        return code
+    return found[0]
+
+
+def _looked_through(loaded: LoadedLibrary, name: str) -> Ready:
+    only = {name} if name in loaded.trees else None
+    errors = [problem for problem in check_library(loaded, only) if problem.severity == ERROR]
+    if errors or loaded.library is None or not loaded.trees:
+        what = f'"{name}" has problems and is not walked{_place(errors)}'
+        raise LibraryError(what, 'see all of them with "faulttree check"', errors)
+    tree = loaded.trees.get(name) or next(iter(loaded.trees.values()))
+    if tree.status == "withdrawn":
+        raise LibraryError(f'"{tree.id}" was withdrawn and is not walked', 'find another with "faulttree symptoms"')
+    return Ready(loaded, loaded.library, tree)
+
+
+def _place(errors: list[Problem]) -> str:
+    if not errors:
+        return ""
+    first = errors[0]
+    return f": {first.file}:{first.span.line}:{first.span.column}: {first.message}"
+
+
+# -- beginning
+
+
+def started(folder: Path, what: Ready, move: Move, facts: Facts) -> tuple[Journal, Walk]:
+    """A new walk, begun by ``move``, and its journal in ``folder``, on the disk. Raises MoveError, JournalError."""
+    walk = begin(what.tree, what.library, move)
+    return create(folder, _files_of(what.loaded, what.tree), walk, move, facts, now()), walk
+
+
+def _files_of(loaded: LoadedLibrary, tree: Tree) -> dict[str, bytes]:
+    """The bytes of the tree's file and of the shared files, by their names in the library's folder."""
+    wanted = [file for file in loaded.files.values() if file.file not in loaded.tree_files.values()]
+    wanted.append(loaded.files[loaded.tree_files[tree.id]])
+    try:
+        return {file.path.relative_to(loaded.folder).as_posix(): file.path.read_bytes() for file in wanted}
+    except OSError as error:
+        raise UnreadableError(f"the library cannot be read: {error.strerror}", "see that it is still there") from None
+
+
+# -- taking up again
+
+
+def opened(folder: Path, said: str) -> tuple[Journal, Walk]:
+    """The journal of the id that was said, open for writing, and its walk as it stood, on exactly the files it had.
+
+    Raises JournalError, and UsageError where the walk has ended.
+    """
+    journal = open_journal(find_journal(folder, said))
+    try:
+        walk = replay(journal.recorded, _load_copy)
+        if walk.ended:
+            raise UsageError(f'the walk "{journal.id}" has ended', "begin a new walk")
+    except BaseException:
+        journal.close()
+        raise
+    return journal, walk
+
+
+def _load_copy(folder: Path, tree: str) -> tuple[Tree, Library]:
+    loaded = load_tree(folder, tree)
+    if loaded.library is None:
+        raise LibraryError("the library cannot be read", 'see why with "faulttree check"')
+    return loaded.trees[tree], loaded.library
+
+
+def changed_since(library: Path, recorded: Recorded) -> list[str]:
+    """What became of the tree since the walk began; nothing where ``library``, the one in use, has it as it was."""
+    header = recorded.header
+    try:
+        loaded = load_tree(library, header.tree)
+        tree = loaded.trees.get(header.tree)
+        same = tree is not None and digests_of(_files_of(loaded, tree)) == header.files
+    except FaulttreeError:
+        return ["The library in use does not have this tree. The walk goes on with the one that it began with."]
+    if tree is not None and tree.status == "withdrawn":
+        return ["THIS TREE HAS BEEN WITHDRAWN since the walk began. Begin anew with one that is in use."]
+    if same:
+        return []
+    return ["The tree or its shared entries have changed since this walk began. It goes on as they were then."]
+
+
+# -- what waits
+
+
+def waiting(folder: Path) -> list[Summary]:
+    """The walks that can be gone on with, newest first, and those that ended with something open.
+
+    Nobody else would be reminded of these. Raises JournalError where the folder cannot be read.
+    """
+    return [each for each in summaries(folder, include_ended=True) if not each.ended or _left_open(each)]
+
+
+def waiting_words(summary: Summary) -> str:
+    """A walk that waits in one line: id, symptom, state, time, what it is about, what is open."""
+    if summary.header is None or summary.last is None:
+        return f"{summary.id}: cannot be used: {summary.problem}"
+    header, last = summary.header, summary.last
+    state = "ended" if last.ended else last.state if last.state != "going" else "unfinished"
+    left = f" OPEN: {', '.join(_left_open(summary))}." if last.open_items else ""
+    about = " ".join(text for text in (header.facts.aircraft, header.facts.item) if text)
+    at = last.at[:16].replace("T", " ")
+    return f"{header.walk}: {header.symptom}, {state}, {at} UTC.{f' {about}.' if about else ''}{left}"
+
+
+def _left_open(summary: Summary) -> list[str]:
+    """The names of the items that are open, as words."""
+    return [name.replace("-", " ") for name in summary.last.open_items] if summary.last else []
