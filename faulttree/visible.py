@@ -50,3 +50,10 @@ def carried(text: str, encoding: str | None) -> str:
     except (UnicodeEncodeError, LookupError):
         return text.translate(_ASCII_TABLE)
     return text
+
+
+def in_ascii(text: str) -> str:
+    r"""``text`` with nothing beyond ASCII: common signs in their written form, the rest as \u codes."""
+    if text.isascii():
+        return text
+    return text.translate(_ASCII_TABLE).encode("ascii", "backslashreplace").decode()

@@ -26,7 +26,9 @@ def choose_tree(library: Path, walks: Path, lines: Lines) -> str:
             out(wrapped(f"{at}. {each.symptom}"))
         answer = lines.read("Number, or a few words: ")
         if answer is None:
-            raise UsageError("no symptom was chosen", "name a tree, or answer with a number")
+            raise UsageError(
+                "no symptom was chosen", 'answer with a number, or name a tree; "faulttree --help" lists all commands'
+            )
         typed = answer.strip()
         number = whole_number(typed)
         if number is not None and 1 <= number <= len(offered):

@@ -9,14 +9,6 @@ from faulttree.cli.exits import MEANINGS
 
 PURPOSE = "faulttree walks crew and mechanic from a symptom to a confirmed corrective action."
 PATIENT = "The patient comes first: if the patient cannot wait, use the operator's emergency procedure."
-STARTS = (
-    ("faulttree symptoms", "list the symptoms"),
-    ("faulttree symptoms legs", "find one by your own words"),
-    ("faulttree walk TREE", "walk it"),
-    ("faulttree --help", "all commands"),
-)
-"""How to start, for somebody who types the program's name alone."""
-
 OPTIONS = (
     ("--library DIR", "use this library; else $FAULTTREE_LIBRARY, the nearest library.yaml upward, the one that ships"),
     ("--color WHEN", "always, never or auto"),
@@ -28,11 +20,6 @@ EXAMPLES = ("faulttree symptoms", "faulttree check --explore")
 DOCUMENTS = "The documentation is in docs/ beside the program. Report errors of the program to whoever maintains it."
 
 
-def start_lines(width: int) -> list[str]:
-    """What the program is and how to start."""
-    return [*_what_it_is(width), "", *in_columns(STARTS, width)]
-
-
 def _what_it_is(width: int) -> list[str]:
     return [*broken(PURPOSE, width), *broken(PATIENT, width)]
 
@@ -42,7 +29,9 @@ def top_help(commands: Sequence[tuple[str, str]], width: int) -> list[str]:
     return [
         *_what_it_is(width),
         "",
-        "faulttree [OPTION ...] COMMAND ...",
+        *in_columns(
+            (("faulttree", "pick a symptom and walk it"), ("faulttree [OPTION ...] COMMAND ...", "")), width, ""
+        ),
         "",
         "Commands:",
         *in_columns(commands, width),

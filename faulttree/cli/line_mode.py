@@ -26,8 +26,8 @@ from faulttree.present import (
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
 from faulttree.present.blocks import open_lines
 from faulttree.present.ends import code_blocks
+from faulttree.present.reading import reading_words
 from faulttree.problems import JournalError, MoveError
-from faulttree.units import convert, format_quantity, parse_reading
 from faulttree.walk import HANDED_OVER, STOPPED, Walk, apply
 
 Record = Callable[[Walk], None]
@@ -209,12 +209,3 @@ class Dialogue:
         for line in left:
             out(wrapped(f"STILL {line}"))
         out(wrapped("The walk is saved and unfinished. NOT APPROVED FOR RETURN TO SERVICE."))
-
-
-def reading_words(walk: Walk, move: Move) -> str:
-    """What a reading is in the limit's unit, and the band that it fell into."""
-    step = walk.step
-    limit = walk.library.limits[getattr(step, "measure", "")]
-    typed = parse_reading(move.value)
-    value = format_quantity(convert(typed, limit.unit), limit.unit, figures=4)
-    return f"{move.value} = {value}: {move.label}." if typed.unit != limit.unit else f"{move.value}: {move.label}."

@@ -30,7 +30,10 @@ COMMANDS: tuple[tuple[str, str], ...] = (
 )
 """The commands in the order of the help; each but ``help`` is a module of this package with its name."""
 
-LASTING = ("walk",)
+START = "walk"
+"""What the program's name alone does: pick a symptom and walk it."""
+
+LASTING = (START,)
 """Commands that stay for as long as somebody needs."""
 
 WITH_VALUE = ("--library", "--color")
@@ -92,12 +95,12 @@ def _run(words: Sequence[str]) -> int:
     asks_help = any(word in HELP for word in _options(everything))
     if command == "help":
         return _help([*(word for word in rest if not word.startswith("-"))])
-    if not command:
-        return _help([]) if asks_help else _start()
-    parser, run = load_command(command)
+    if not command and asks_help:
+        return _help([])
+    parser, run = load_command(command or START)
     if asks_help:
         return _print_help(parser)
-    if command in LASTING:
+    if (command or START) in LASTING:
         gc.enable()
     return run(parser, everything)
 
@@ -123,11 +126,17 @@ def split(words: Sequence[str]) -> tuple[list[str], str, list[str]]:
     while at < len(words) and words[at].startswith("-"):
         name = words[at].partition("=")[0]
         if name not in (*WITH_VALUE, *FLAGS, *HELP, "--version"):
+            if not _names_a_command(words):
+                return list(words[:at]), START, list(words[at:])
             _refuse_option(name)
         at += 2 if words[at] in WITH_VALUE else 1
     if at > len(words):
         _refuse_option(words[-1], "it needs a value")
     return list(words[:at]), *(words[at] if at < len(words) else "", list(words[at + 1 :]))
+
+
+def _names_a_command(words: Sequence[str]) -> bool:
+    return any(word == name for word in words for name, _ in COMMANDS)
 
 
 def _refuse_option(name: str, why: str = "") -> NoReturn:
@@ -166,14 +175,6 @@ def _refuse_command(name: str) -> NoReturn:
 
 
 # -- help
-
-
-def _start() -> int:
-    from faulttree.cli.first_help import start_lines
-
-    for line in start_lines(width()):
-        out(line)
-    return 0
 
 
 def _help(words: Sequence[str]) -> int:

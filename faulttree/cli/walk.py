@@ -1,8 +1,9 @@
-"""``faulttree walk``: from a symptom to a confirmed corrective action, in line mode."""
+"""``faulttree walk``: from a symptom to a confirmed corrective action, on the whole terminal or line by line."""
 
 from __future__ import annotations
 
 import argparse
+import os
 from pathlib import Path
 
 from faulttree.cli.beginning import begun
@@ -12,6 +13,7 @@ from faulttree.cli.line_mode import Dialogue
 from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
 from faulttree.cli.output import out, talk
 from faulttree.cli.parser import examples
+from faulttree.cli.ramp import on_screen, wants_screen
 from faulttree.cli.resuming import resumed
 from faulttree.journal import Journal, default_folder
 from faulttree.problems import UsageError
@@ -23,10 +25,14 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """The words of the command."""
     parser.description = (
         "Walk a tree: one question at a time, each warning before the step it belongs to, to a corrective action "
-        "whose operational check passed, or to a hand-over. Every move is recorded before the next question."
+        "whose operational check passed, or to a hand-over. Every move is recorded before the next question. It takes "
+        "the whole terminal; where there is none, or with --plain, it goes line by line."
     )
     parser.add_argument("tree", nargs="?", metavar="TREE", help="the tree's id or file; without it, pick a symptom")
     parser.add_argument("--plain", action="store_true", help="line mode: one question, one line of input")
+    parser.add_argument("--day", action="store_true", help="begin with the light page; night is usual, v changes it")
+    parser.add_argument("--ascii", action="store_true", help="no signs beyond ASCII")
+    parser.add_argument("--calm", action="store_true", help="few redraws and no mouse, for slow lines")
     parser.add_argument("--as", dest="role", metavar="ROLE", help="your role; without it, the library's first role")
     parser.add_argument("--model", metavar="MODEL", help="the model; without it, it is asked for where it matters")
     parser.add_argument("--answers", metavar="FILE", help="take the answers from FILE, one a line")
@@ -52,6 +58,8 @@ def run(args: argparse.Namespace) -> ExitCode:
     if args.resume == "":
         show_waiting(folder)
         return ExitCode.DONE
+    if wants_screen(args, os.environ):
+        return on_screen(args, folder)
     lines: Lines = Answers(args.answers) if args.answers else Keyboard()
     try:
         journal, walk = resumed(args, folder, lines) if args.resume else begun(args, folder, lines)

@@ -18,13 +18,26 @@ BlockKind = Literal[
     "warning",
     "caution",
     "note",
+    "known",
     "gate",
     "question",
+    "access",
     "how",
+    "measure",
+    "tick",
+    "needs",
+    "aids",
+    "before",
+    "hurry",
+    "possible",
     "choice",
     "text",
     "code",
 ]
+
+
+HURRY = "It cannot wait? Type: fallback"
+"""How line mode leads to the fallback; where there are keys, its key stands there instead."""
 
 
 class Block(NamedTuple):
@@ -64,16 +77,16 @@ def notice_block(notice: Notice) -> Block:
 
 def notice_line(notice: Notice) -> Block:
     """A notice that was acknowledged, in one line."""
-    return Block(notice.signal, (f"{notice.signal.upper()}, read before: {sentence(notice.hazard)}",))
+    return Block("known", (f"{notice.signal.upper()}, read before: {sentence(notice.hazard)}",))
 
 
-def action_blocks(walk: Walk, title: str, actions: Iterable[Action]) -> Iterator[Block]:
+def action_blocks(walk: Walk, title: str, actions: Iterable[Action], short: bool = False) -> Iterator[Block]:
     """Lines that are done at once, numbered, each with its role, and before it the notices that belong to it.
 
     Where somebody is or may be on the equipment the notices are cut to the hazard and the first thing that avoids
-    it: these lines are read in seconds or not at all.
+    it: these lines are read in seconds or not at all. ``short`` does so in any case.
     """
-    hurry = occupant_may_be_on(walk)
+    hurry = short or occupant_may_be_on(walk)
     for at, action in enumerate(actions, 1):
         if at == 1:
             yield Block("title", (f"{title}:",))
@@ -135,16 +148,24 @@ def revision_words(walk: Walk, practice: bool) -> str:
 
 
 def status_block(walk: Walk, practice: bool) -> Block:
-    """Symptom, revision, model, role and occupant in one line, and what is open in one line each."""
+    """What walk it is and how it stands in one line, and what is open in one line each."""
+    return Block("status", (status_line(walk, practice), *open_lines(walk)))
+
+
+def status_line(walk: Walk, practice: bool) -> str:
+    """Symptom, revision, model, role and occupant."""
+    return f"{sentence(walk.tree.symptom)} {standing_words(walk, practice)}"
+
+
+def standing_words(walk: Walk, practice: bool) -> str:
+    """Revision, model, role and occupant."""
     words = [
-        sentence(walk.tree.symptom),
         revision_words(walk, practice),
         f"{walk.key.model}." if not walk.tree.alike else "",
         f"Role: {walk.key.role}.",
         occupant_words(walk.library, walk.key.occupant),
     ]
-    line = " ".join(word for word in words if word)
-    return Block("status", (line, *open_lines(walk)))
+    return " ".join(word for word in words if word)
 
 
 def tools_of(walk: Walk, step: Work) -> tuple[str, ...]:

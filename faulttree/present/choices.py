@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from faulttree.keys import Gate, Kind, Move
-from faulttree.model import Check, Fix
+from faulttree.model import Band, Check, Fix, Limit
 from faulttree.moves import allowed
 from faulttree.present.blocks import sentence
+from faulttree.units import format_quantity
 from faulttree.walk import Walk
 
 
@@ -82,7 +83,22 @@ def _finding_choice(walk: Walk, move: Move) -> Choice | None:
     finding = step.finding(move.label)
     if finding is None:
         return None
-    return Choice(finding.number, finding.label, finding.says, move)
+    edge = _edge(walk, step, finding.label)
+    return Choice(finding.number, finding.label, ": ".join(filter(None, (edge, finding.says))), move)
+
+
+def _edge(walk: Walk, step: Check, label: str) -> str:
+    """Where the band ends that a finding of a measured check stands for; empty for a finding that is read."""
+    limit = walk.library.limits.get(step.measure)
+    bands = limit.scales[walk.key.model].bands if limit else ()
+    return next((band_edge(limit, band) for band in bands if limit and band.label == label), "")
+
+
+def band_edge(limit: Limit, band: Band) -> str:
+    """Where a band ends, in the limit's unit."""
+    if band.limit is None:
+        return "above that"
+    return f"{'up to' if band.inclusive else 'below'} {format_quantity(band.limit, limit.unit)}"
 
 
 def _said(walk: Walk, move: Move) -> tuple[str, str, Move, str]:

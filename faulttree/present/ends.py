@@ -41,7 +41,13 @@ BLANK = re.compile(r"_{3,}")
 
 
 def end_blocks(walk: Walk, practice: bool) -> Iterator[Block]:
-    """The page of a walk that has ended."""
+    """The page of a walk that has ended, with all that was done."""
+    yield from ending(walk, practice)
+    yield from _done(walk)
+
+
+def ending(walk: Walk, practice: bool) -> Iterator[Block]:
+    """How a walk has ended: title, entry draft or report, what is due later."""
     step = walk.step
     if isinstance(step, Fix):
         yield Block("title", (_practised(CORRECTED, practice),))
@@ -49,7 +55,6 @@ def end_blocks(walk: Walk, practice: bool) -> Iterator[Block]:
     elif isinstance(step, End):
         yield Block("title", (_practised(TITLES[step.kind], practice),))
         yield from _without_passing(walk, step)
-    yield from _done(walk)
 
 
 def _done(walk: Walk) -> Iterator[Block]:

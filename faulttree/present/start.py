@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from faulttree.model import Check, End, Fix, Library, Step, Work
 from faulttree.present.blocks import (
+    HURRY,
     Block,
     action_blocks,
     document_words,
@@ -19,12 +20,13 @@ from faulttree.present.blocks import (
 from faulttree.walk import Walk
 
 
-def start_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
+def start_page(walk: Walk, practice: bool = False, short: bool = False) -> Iterator[Block]:
     """What stands before the first step.
 
     With an occupant, or not answered: the occupant's line, the first actions, what must be so; no parts, documents,
     minutes or causes. The first role without an occupant sees the same without the occupant's line. Other roles see
-    the tools, parts, consumables, people and documents that may be needed as well.
+    the tools, parts, consumables, people and documents that may be needed as well. ``short`` cuts the notices of the
+    first actions for a page that has no room for them.
     """
     tree = walk.tree
     yield from first_line(walk)
@@ -32,12 +34,12 @@ def start_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
     urgency = walk.library.urgencies.get(tree.urgency, "")
     yield Block("text", (sentence(urgency),) if urgency else ())
     if walk.tree.fallback and walk.library.occupant:
-        yield Block("text", ("It cannot wait? Type: fallback",))
+        yield Block("hurry", (HURRY,))
     yield Block("text", (revision_words(walk, practice),))
-    yield from action_blocks(walk, "At once", tree.first_actions)
-    yield Block("how", ("Before anything is touched:", *sentences(tree.before)) if tree.before else ())
+    yield from action_blocks(walk, "At once", tree.first_actions, short)
+    yield Block("before", ("Before anything is touched:", *sentences(tree.before)) if tree.before else ())
     if sees_figures(walk) and not first_line(walk):
-        yield Block("text", tuple(_needs(walk)))
+        yield Block("aids", tuple(_needs(walk)))
 
 
 def _needs(walk: Walk) -> Iterator[str]:

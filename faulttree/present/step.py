@@ -8,6 +8,7 @@ from faulttree.keys import ON, Gate, Kind, Stage
 from faulttree.model import Check, Fix, Limit, OperationalCheck, Scale
 from faulttree.possible import possible
 from faulttree.present.blocks import (
+    HURRY,
     Block,
     document_words,
     first_line,
@@ -20,11 +21,14 @@ from faulttree.present.blocks import (
     status_block,
     tools_of,
 )
-from faulttree.present.choices import choice_line, choices
+from faulttree.present.choices import band_edge, choice_line, choices
 from faulttree.present.ends import end_blocks
 from faulttree.present.progress import step_words
 from faulttree.units import format_quantity, torque_in_two_units
 from faulttree.walk import Walk
+
+TYPE_READING = "Type the reading with its unit"
+"""How the line begins that asks for a reading."""
 
 
 def screen(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
@@ -46,7 +50,7 @@ def next_line(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
         status_block(walk, practice),
         *first_line(walk),
         Block("how", (f"Line {at + 1} of {len(lines)}: {sentence(lines[at])}",)),
-        Block("text", (*torque_lines(step), *limit_lines(walk, step.limits)) if isinstance(step, Fix) else ()),
+        Block("needs", (*torque_lines(step), *limit_lines(walk, step.limits)) if isinstance(step, Fix) else ()),
         Block("choice", tuple(choice_line(choice) for choice in choices(walk))),
     )
     return tuple(block for block in blocks if block.lines)
@@ -84,9 +88,8 @@ def _occupant_gate(walk: Walk) -> Iterator[Block]:
     lines = ["Nothing more is to be done here while somebody is on it."]
     if not walk.library.may(walk.key.role, who):
         lines.append(f"The next step is for: {who}. Hand over.")
-    if walk.tree.fallback:
-        lines.append("It cannot wait? Type: fallback")
     yield Block("gate", tuple(lines))
+    yield Block("hurry", (HURRY,) if walk.tree.fallback else ())
 
 
 def _role_gate(walk: Walk) -> Iterator[Block]:
@@ -124,7 +127,7 @@ def _work(walk: Walk) -> Iterator[Block]:
         yield from _fixing(walk, step, stage)
     else:
         yield Block("question", ("May it be deferred? Each of these must be so:",))
-        yield Block("how", _ticks(step.when, walk.key.phase.line))
+        yield Block("tick", _ticks(step.when, walk.key.phase.line))
 
 
 def _ticks(lines: tuple[str, ...], done: int) -> tuple[str, ...]:
@@ -136,7 +139,7 @@ def _ticks(lines: tuple[str, ...], done: int) -> tuple[str, ...]:
 def _accesses(walk: Walk, step: Check | Fix) -> Iterator[Block]:
     """What must be open, or how the equipment must stand, before the step's own lines."""
     for name in step.accesses:
-        yield Block("how", (f"First: {sentence(walk.library.accesses[name].text)}",))
+        yield Block("access", (f"First: {sentence(walk.library.accesses[name].text)}",))
 
 
 def _still_possible(walk: Walk) -> Iterator[Block]:
@@ -145,22 +148,24 @@ def _still_possible(walk: Walk) -> Iterator[Block]:
     if sees_figures(walk) and own:
         causes = walk.site.variant.causes
         left = [causes[name].text for name in possible(walk)]
-        yield Block("text", (f"Still possible, {len(left)} of {len(causes)}: {'; '.join(left) or 'none'}.",))
+        yield Block("possible", (f"Still possible, {len(left)} of {len(causes)}: {'; '.join(left) or 'none'}.",))
 
 
 def _aids(walk: Walk, step: Check | Fix) -> Iterator[Block]:
     library = walk.library
     tools = tools_of(walk, step)
     if tools:
-        yield Block("text", (f"With: {', '.join(library.tools[name].text for name in tools)}.",))
+        yield Block("aids", (f"With: {', '.join(library.tools[name].text for name in tools)}.",))
     if step.picture:
-        yield Block("text", (f"Picture: {step.picture}",))
+        yield Block("aids", (f"Picture: {step.picture}",))
     if step.consumables and sees_figures(walk):
-        yield Block("text", (f"Uses: {', '.join(library.consumables[name].text for name in step.consumables)}.",))
+        yield Block("aids", (f"Uses: {', '.join(library.consumables[name].text for name in step.consumables)}.",))
     if step.lift:
-        yield Block("text", (f"Lift of {step.lift.mass:g} kg by {one_or_more(step.lift.people, 'person', 'people')}.",))
+        yield Block(
+            "needs", (f"Lift of {step.lift.mass:g} kg by {one_or_more(step.lift.people, 'person', 'people')}.",)
+        )
     if step.data and sees_figures(walk):
-        yield Block("text", (f"Data: {'; '.join(document_words(library, step.data))}.",))
+        yield Block("aids", (f"Data: {'; '.join(document_words(library, step.data))}.",))
 
 
 def _measuring(walk: Walk, step: Check) -> Iterator[Block]:
@@ -168,15 +173,15 @@ def _measuring(walk: Walk, step: Check) -> Iterator[Block]:
         return
     limit = walk.library.limits[step.measure]
     scale = limit.scales[walk.key.model]
-    lines = [f"Measure: {sentence(limit.text)}", *band_lines(limit, scale)]
+    lines = [f"Measure: {sentence(limit.text)}"]
     setting = limit.settings.get(walk.key.model)
     if setting:
         lines.append(f"New or set: {setting} {limit.unit}.")
-    lines.append(f"Type the reading with its unit, such as {_example(scale)} {limit.unit}.")
+    lines.append(f"{TYPE_READING}, such as {_example(scale)} {limit.unit}.")
     data = limit.data.get(walk.key.model)
     if data and sees_figures(walk):
         lines.append(f"Limit from: {'; '.join(document_words(walk.library, data))}.")
-    yield Block("how", tuple(lines))
+    yield Block("measure", tuple(lines))
 
 
 def _example(scale: Scale) -> str:
@@ -186,15 +191,9 @@ def _example(scale: Scale) -> str:
 
 def band_lines(limit: Limit, scale: Scale) -> tuple[str, ...]:
     """The bands of a scale in words, each with where it ends."""
-    lines = []
-    for band in scale.bands:
-        edge = (
-            "above that"
-            if band.limit is None
-            else f"{'up to' if band.inclusive else 'below'} {format_quantity(band.limit, limit.unit)}"
-        )
-        lines.append(f"{band.label}: {edge}{f' ({band.says})' if band.says else ''}")
-    return tuple(lines)
+    return tuple(
+        f"{band.label}: {band_edge(limit, band)}{f' ({band.says})' if band.says else ''}" for band in scale.bands
+    )
 
 
 def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
@@ -203,8 +202,8 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
         yield Block("question", (sentence(step.text),))
         yield from _accesses(walk, step)
         yield from _aids(walk, step)
-        yield Block("text", fix_needs(walk, step))
-        yield Block("how", _ticks(step.lines, walk.key.phase.line))
+        yield Block("needs", fix_needs(walk, step))
+        yield Block("tick", _ticks(step.lines, walk.key.phase.line))
     elif stage == Stage.WAIT:
         yield Block("question", (f"Wait {step.wait:g} minutes before the operational check.",))
         slow = [library.consumables[name] for name in step.consumables if library.consumables[name].service]
@@ -223,12 +222,12 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
 
 def _proof_aids(walk: Walk, check: OperationalCheck) -> Iterator[Block]:
     """Tools, limits and documents of an operational check."""
-    yield Block("text", limit_lines(walk, check.limits))
+    yield Block("needs", limit_lines(walk, check.limits))
     if check.tools:
-        yield Block("text", (f"With: {', '.join(walk.library.tools[name].text for name in check.tools)}.",))
+        yield Block("aids", (f"With: {', '.join(walk.library.tools[name].text for name in check.tools)}.",))
     data = check.data.get(walk.key.model)
     if data and sees_figures(walk):
-        yield Block("text", (f"Data: {'; '.join(document_words(walk.library, data))}.",))
+        yield Block("aids", (f"Data: {'; '.join(document_words(walk.library, data))}.",))
 
 
 def fix_needs(walk: Walk, step: Fix) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from cli_runs import LAMP, ROOT, SAMPLE
 COMMANDS = [
     ["--version"],
     ["--help"],
-    [],
+    ["help", "walk"],
     ["symptoms"],
     ["symptoms", "lmp"],
     ["check", "--explore", "-v"],

@@ -20,7 +20,6 @@ NAMES = [name for name, _ in COMMANDS if name != "help"]
 
 EXAMPLES = [
     *first_help.EXAMPLES,
-    *(start for start, _ in first_help.STARTS if "TREE" not in start),
     *(example for name in NAMES for example in examples_of(load_command(name)[0])),
 ]
 

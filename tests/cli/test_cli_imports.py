@@ -15,7 +15,6 @@ NEVER = {"textual", "sqlalchemy", "rich", "importlib.metadata", "graphviz", "net
 COMMANDS = [
     ["--version"],
     ["--help"],
-    [],
     ["help", "check"],
     ["symptoms"],
     ["symptoms", "lamp"],

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import gc
+import io
 import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from cli_runs import MakeLibrary, Run
+from cli_runs import SAMPLE, MakeLibrary, Run
 
 from faulttree import __version__
 from faulttree.cli import check, main
@@ -18,11 +19,15 @@ from faulttree.problems import LibraryError, MoveError, UnreadableError
 NAMES = [name for name, _ in main.COMMANDS]
 
 
-def test_without_arguments_it_says_how_to_start(run: Run) -> None:
-    ran = run()
-    assert ran.code == 0
-    assert "faulttree symptoms" in ran.out
-    assert "faulttree walk TREE" in ran.out
+@pytest.mark.parametrize("words", [[], ["--practice"], ["--library", str(SAMPLE), "--calm"]])
+def test_without_a_command_a_symptom_is_picked(words: list[str], run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Here is no terminal, so line by line; the options of walking may stand alone."""
+    monkeypatch.setattr("sys.stdin", io.StringIO())
+    ran = run(*words)
+    assert ran.code == ExitCode.USAGE
+    assert "What is wrong?" in ran.out
+    assert "no symptom was chosen" in ran.err
+    assert "faulttree --help" in ran.err
 
 
 @pytest.mark.parametrize("words", [["--version"], ["version"], ["--debug", "--version"]])

@@ -1,0 +1,107 @@
+"""Pages at a walk's turning points: the last look, the hand-over, the end; and the page as text."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+
+from faulttree.present import Block, done_so_far, hand_over_page, screen
+from faulttree.present.after import not_before_lines, order_lines, tag_lines
+from faulttree.present.blocks import status_block
+from faulttree.present.ends import ending
+from faulttree.present.progress import set_aside
+from faulttree.present.resting import resting, resting_blocks
+from faulttree.present.wanted import wanted_blocks
+from faulttree.problems import UnreadableError
+from faulttree.readback import encode
+from faulttree.tui.fit import Part, fitted
+from faulttree.tui.page import Canvas, block_rows, blocks_page, so_far_part
+from faulttree.tui.rows import Row, paragraphs, rows_of
+from faulttree.walk import HANDED_OVER, Walk
+
+
+def last_look(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[Row, ...]:
+    """What the first work, or an end without work, rests on, and the one look that alone decides, offered again."""
+    found = resting(walk)
+    blocks = [status_block(walk, canvas.practice), *(resting_blocks(walk, found) if found else ())]
+    answers = [*rows_of("it was read right: go on", canvas.width, "plain", "Enter  ", "       ", "enter", "key")]
+    if found and found.alone:
+        answers += rows_of("look again", canvas.width, "plain", "g      ", "       ", "g", "key")
+    page = blocks_page(blocks, canvas._replace(height=canvas.height - len(answers)), told)
+    return (*page, *answers)
+
+
+def hand_over(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[Row, ...]:
+    """The page for whoever comes next."""
+    return blocks_page(hand_over_page(walk, canvas.practice), canvas, told)
+
+
+def end(walk: Walk, canvas: Canvas, times: Sequence[str], told: Sequence[str]) -> tuple[Row, ...]:
+    """How the walk has ended; what was done so far gives way where there is no room."""
+    code = encode(walk)
+    parts = [
+        Part("told", (paragraphs(told, canvas.width, "strong"),)),
+        Part("status", (block_rows(status_block(walk, canvas.practice), canvas),)),
+    ]
+    for at, block in enumerate((*ending(walk, canvas.practice), *_afterwards(walk, times))):
+        if block.kind == "code":
+            short = rows_of(f"Read-back code: {code} (key k, large)", canvas.width, "strong")
+            parts.append(Part("aids", (block_rows(block, canvas), short), apart=True))
+        elif block.lines:
+            parts.append(Part(f"end {at}", (block_rows(block, canvas),), apart=True))
+    aside = block_rows(set_aside(walk), canvas)
+    parts += [so_far_part(walk, canvas), Part("known", (aside, ()), apart=True)]
+    return fitted(parts, canvas.height)
+
+
+def _afterwards(walk: Walk, times: Sequence[str]) -> Iterator[Block]:
+    moments = [datetime.datetime.fromisoformat(time) for time in times]
+    yield Block("text", tuple(not_before_lines(walk, moments)))
+    yield Block("text", tuple(order_lines(walk)))
+    yield Block("text", tuple(tag_lines(walk)))
+
+
+def wanted(walk: Walk) -> Iterable[Block]:
+    """What stands against using the aircraft now, and the tags."""
+    yield from wanted_blocks(walk)
+    yield Block("text", tuple(tag_lines(walk)))
+
+
+# -- as text
+
+
+def as_text(walk: Walk, practice: bool, times: Sequence[str]) -> str:
+    """The page of now in full, as text to be kept or sent; at the end with all that comes after it."""
+    lines: list[str] = []
+    for block in as_blocks(walk, practice, times):
+        lines += [*block.lines, ""] if block.lines else []
+    return "\n".join(lines)
+
+
+def as_blocks(walk: Walk, practice: bool, times: Sequence[str]) -> Iterator[Block]:
+    """The page of now in full, as blocks."""
+    if walk.state == HANDED_OVER:
+        yield from hand_over_page(walk, practice)
+        return
+    yield from screen(walk, practice)
+    if walk.ended:
+        yield from _afterwards(walk, times)
+    else:
+        yield Block("title", ("Done so far",))
+        yield done_so_far(walk)
+        yield set_aside(walk)
+
+
+def save_text(path: str, text: str) -> Path:
+    """Write the text as a new file; raises UnreadableError where that is not possible or the file is there."""
+    target = Path(path).expanduser()
+    try:
+        with target.open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        raise UnreadableError(f'"{path}" is there already', "choose another name") from None
+    except (OSError, ValueError) as error:
+        reason = (getattr(error, "strerror", "") or "the name cannot be used").lower()
+        raise UnreadableError(f'"{path}" cannot be written: {reason}', "choose another name or folder") from None
+    return target.resolve()

@@ -1,0 +1,318 @@
+"""A walk as the page of now: the blocks that line mode prints too, put in place, keyed and fitted to the screen.
+
+Pure: from a walk and the size of the screen to rows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from faulttree.keys import Gate
+from faulttree.model import Notice
+from faulttree.present import Block, done_so_far, screen
+from faulttree.present.blocks import notice_block, open_lines, sentence, standing_words, status_line
+from faulttree.present.step import TYPE_READING
+from faulttree.tui.fit import Form, Part, fitted
+from faulttree.tui.keyed import READING, Keyed, keyed
+from faulttree.tui.looks import Look, Looks
+from faulttree.tui.rows import Row, cropped, paragraphs, rows_of
+from faulttree.walk import Walk
+
+MARGIN = "  "
+HURRY_KEY = "It cannot wait? Key f"
+
+
+class Canvas(NamedTuple):
+    """What a page is made for: columns, rows, looks, and whether the walk is practice."""
+
+    width: int
+    height: int
+    looks: Looks = Looks()
+    practice: bool = False
+
+
+def walk_page(walk: Walk, canvas: Canvas, told: Sequence[str] = (), whole: bool = False) -> tuple[Row, ...]:
+    """The page of a walk at its work or at a gate other than warnings.
+
+    ``told`` is what the program has to say first; ``whole`` leaves nothing out and may be longer than the screen.
+    """
+    blocks = screen(walk, canvas.practice)
+    parts = [
+        told_part(told, canvas),
+        *head_parts(walk, canvas),
+        *_body(walk, blocks, canvas),
+        so_far_part(walk, canvas),
+    ]
+    if whole:
+        parts = [part._replace(forms=part.forms[:1]) for part in parts]
+    return fitted(parts, canvas.height)
+
+
+def blocks_page(blocks: Iterable[Block], canvas: Canvas, told: Sequence[str] = ()) -> tuple[Row, ...]:
+    """Blocks one after another, as they are: for ends, hand-overs and everything that may be longer than the screen."""
+    parts = [told_part(told, canvas)]
+    for at, block in enumerate(blocks):
+        if block.lines:
+            parts.append(Part(f"{block.kind} {at}", (block_rows(block, canvas),), apart=block.kind != "choice"))
+    return fitted(parts, canvas.height)
+
+
+def warning_pages(walk: Walk, canvas: Canvas) -> tuple[tuple[Row, ...], ...]:
+    """The new warnings and cautions in full, on as many pages as they need; each page says which they are."""
+    notices = walk.site.pending(walk.key)
+    title = next((block.lines[0] for block in screen(walk) if block.kind == "title"), "")
+    head = head_parts(walk, canvas)
+    cards = [_notice(notice, canvas) for notice in notices]
+    room = canvas.height - sum(len(part.forms[-1]) for part in head) - len(rows_of(title, canvas.width)) - 2
+    pages: list[list[int]] = [[]]
+    used = 0
+    for at, card in enumerate(cards):
+        if pages[-1] and used + len(card) > room:
+            pages.append([])
+            used = 0
+        pages[-1].append(at)
+        used += len(card)
+    return tuple(_warning_page(title, head, cards, page, canvas) for page in pages)
+
+
+def _warning_page(
+    title: str, head: Sequence[Part], cards: Sequence[Form], page: Sequence[int], canvas: Canvas
+) -> tuple[Row, ...]:
+    all_here = len(page) == len(cards)
+    which = f"{page[0] + 1}" if len(page) == 1 else f"{page[0] + 1} to {page[-1] + 1}"
+    these = "this" if len(page) == 1 else "these"
+    answer = f"a  I have read {these}" if all_here else f"a  I have read {these}: {which} of {len(cards)}"
+    parts = [
+        *head,
+        Part("next", (rows_of(title, canvas.width, "strong"),), apart=True),
+        *(Part(f"notice {at}", (cards[at],), apart=True) for at in page),
+        Part("answers", (rows_of(answer[3:], canvas.width, "strong", "a  ", "   ", "a", "key"),), apart=True),
+    ]
+    return fitted(parts, canvas.height)
+
+
+# -- the head: what walk it is, what is open, who comes first
+
+
+def told_part(told: Sequence[str], canvas: Canvas) -> Part:
+    """What the program has to say first."""
+    return Part("told", (paragraphs(told, canvas.width, "strong"),))
+
+
+def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
+    """What walk it is, what is open, and who comes first."""
+    status = status_line(walk, canvas.practice)
+    short = f"{standing_words(walk, canvas.practice)} {sentence(walk.tree.symptom)}"
+    first = [line for block in screen(walk, canvas.practice) if block.kind == "first" for line in block.lines]
+    return [
+        Part("status", (rows_of(status, canvas.width, "status"), one_row(short, canvas, "status"))),
+        Part("open", _open_forms(walk, canvas)),
+        Part("first", (paragraphs(first, canvas.width, "strong"), *([_hurry(walk, canvas)] if first else []))),
+    ]
+
+
+def _hurry(walk: Walk, canvas: Canvas) -> Form:
+    """The patient's line where there is no room for it: its first sentence and the key of the fallback."""
+    occupant = walk.library.occupant
+    words = occupant.first.split(". ")[0] if occupant else ""
+    return one_row(f"{sentence(words)} Cannot wait: key f.", canvas, "strong")
+
+
+def _open_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
+    lines = open_lines(walk)
+    if not lines:
+        return ((),)
+    names = [name.replace("-", " ") for name in walk.library.open_items if name in walk.key.open_items]
+    short = f"OPEN, {len(names)}: {', '.join(names)}"
+    return (
+        paragraphs(lines, canvas.width, "strong"),
+        rows_of(f"{short}.", canvas.width, "strong", "", "  "),
+        one_row(f"{short}.", canvas, "strong"),
+    )
+
+
+def one_row(text: str, canvas: Canvas, look: Look = "plain") -> Form:
+    """The text in one row, cropped."""
+    return (Row(((cropped(text, canvas.width), look),)),)
+
+
+# -- the body: notices that were read, the question, the work, the answers
+
+
+def _body(walk: Walk, blocks: Sequence[Block], canvas: Canvas) -> list[Part]:
+    texts: dict[str, list[str]] = {}
+    for block in blocks:
+        texts.setdefault(block.kind, []).extend(block.lines)
+
+    def plain(kind: str, look: Look = "plain", first: str = "") -> Form:
+        return tuple(row for text in texts.get(kind, ()) for row in rows_of(text, canvas.width, look, first, "  "))
+
+    return [
+        Part("known", _known_forms(walk, canvas)),
+        Part("notes", _note_forms(blocks, canvas)),
+        Part("next", (plain("title", "strong"),), apart=True),
+        Part("gate", (plain("gate", "strong"),), apart=True),
+        Part("hurry", (rows_of(HURRY_KEY, canvas.width, "strong", key="f") if texts.get("hurry") else (),)),
+        Part("question", (plain("question", "strong"),), apart=True),
+        Part("access", (plain("access"),)),
+        Part("how", (plain("how", first="- "),)),
+        Part("measure", _measure_forms(texts.get("measure", []), canvas)),
+        Part("needs", _needs_forms(texts.get("needs", []), canvas)),
+        Part("aids", aids_forms(texts.get("aids", []), canvas)),
+        Part("tick", _tick_forms(texts.get("tick", []), canvas)),
+        Part("possible", (plain("possible"), ())),
+        Part("answers", (_answers(walk, texts.get("measure", []), canvas),), apart=True),
+    ]
+
+
+def _known_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
+    """Notices that were read, one line each; else by their names in one paragraph; else how many."""
+    if walk.site.gate(walk.key) is not None or walk.ended:
+        return ((),)
+    needs = walk.site.needs(walk.key)
+    known = [notice for notice in walk.site.notices(needs.notices) if notice.needs_acknowledging]
+    if not known:
+        return ((),)
+    lines = tuple(row for notice in known for row in _read_before(notice, canvas))
+    named = "; ".join(f"{notice.signal.upper()} {notice.id.replace('-', ' ')}" for notice in known)
+    return (
+        lines,
+        rows_of(f"Read before: {named}.", canvas.width, "strong", "", "  "),
+        one_row(f"Read before: {len(known)} warnings and cautions, key e.", canvas, "strong"),
+    )
+
+
+def _note_forms(blocks: Sequence[Block], canvas: Canvas) -> tuple[Form, ...]:
+    notes = [block for block in blocks if block.kind == "note"]
+    if not notes:
+        return ((),)
+    full = tuple(row for block in notes for row in block_rows(block, canvas))
+    return full, tuple(
+        row for block in notes for row in one_row(f"{cropped(block.lines[0], canvas.width - 8)} (key e)", canvas)
+    )
+
+
+def _read_before(notice: Notice, canvas: Canvas) -> Form:
+    word = f"{canvas.looks.sign(notice.signal)}{notice.signal.upper()}, read before: "
+    return rows_of(f"{sentence(notice.hazard)}", canvas.width, "plain", word, "  ", mark=_look(notice))
+
+
+def _look(notice: Notice) -> Look:
+    return notice.signal
+
+
+def _notice(notice: Notice, canvas: Canvas) -> Form:
+    return block_rows(notice_block(notice), canvas)
+
+
+def block_rows(block: Block, canvas: Canvas) -> Form:
+    """A block as rows; the signal word of a notice stands out."""
+    rows: list[Row] = []
+    for at, line in enumerate(block.lines):
+        if block.kind in ("warning", "caution", "note") and at == 0:
+            word, _, text = line.partition(":")
+            look: Look = "warning" if block.kind == "warning" else "caution" if block.kind == "caution" else "note"
+            rows += rows_of(text, canvas.width, "strong", f"{canvas.looks.sign(block.kind)}{word}: ", MARGIN, mark=look)
+        else:
+            look = "strong" if block.kind in ("title", "gate", "question", "open", "first", "code") else "plain"
+            look = "status" if block.kind == "status" else look
+            rows += rows_of(line, canvas.width, look, MARGIN if block.kind in ("warning", "caution") else "", MARGIN)
+    return tuple(rows)
+
+
+def _measure_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
+    lines = [line for line in lines if not line.startswith(TYPE_READING)]
+    if not lines:
+        return ((),)
+    return paragraphs(lines, canvas.width), rows_of(" ".join(lines), canvas.width, "plain", "", MARGIN)
+
+
+def _needs_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
+    """Parts, torques and limits; of the limits at the least what they are set to, where that is given."""
+    if not lines:
+        return ((),)
+    torques = [line for line in lines if not line.startswith("Parts:")]
+    return (
+        paragraphs(lines, canvas.width),
+        paragraphs(map(_setting, torques), canvas.width),
+        (*one_row("Torques, limits and parts: key e.", canvas),),
+    )
+
+
+def _setting(line: str) -> str:
+    """A limit by what it is set to; other lines as they are."""
+    name, found, setting = line.partition("New or set: ")
+    return f"{name.partition(':')[0]}: set {setting}" if found and line.startswith("Limit, ") else line
+
+
+def aids_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
+    """Tools, documents and what else helps: all, in one paragraph, in one row, or none."""
+    if not lines:
+        return ((),)
+    together = " ".join(lines)
+    short = rows_of(together, canvas.width, "plain", "", MARGIN)
+    return (
+        paragraphs(lines, canvas.width),
+        short,
+        one_row(f"{cropped(together, canvas.width - 8)} (key e)", canvas),
+        (),
+    )
+
+
+def _tick_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
+    """The lines of work: all; without those done; then fewer and fewer of those to come. The next one never goes."""
+    if not lines:
+        return ((),)
+    done = [line for line in lines if line.startswith("done: ")]
+    coming = [line for line in lines if line.startswith("later: ")]
+    following = [line for line in lines if line.startswith("NEXT: ")]
+
+    def form(count: int) -> Form:
+        hidden = len(coming) - count
+        more = [f"later: {hidden} more, key e"] if hidden else []
+        past = [f"done: {len(done)} of {len(lines)}"] if done else []
+        return (
+            *paragraphs(past, canvas.width, "faint"),
+            *paragraphs(following, canvas.width, "strong"),
+            *paragraphs(coming[:count], canvas.width, "plain"),
+            *paragraphs(more, canvas.width, "faint"),
+        )
+
+    everything = tuple(
+        row for line in lines for row in paragraphs([line], canvas.width, "strong" if line in following else "plain")
+    )
+    counts = dict.fromkeys(max(0, len(coming) - fewer) for fewer in (0, 2, 4, 6, 8, 10, 99))
+    return (everything, *(form(count) for count in counts))
+
+
+def _answers(walk: Walk, measuring: Sequence[str], canvas: Canvas) -> Form:
+    answers = keyed(walk)
+    wide = max((len(each.label) for each in answers), default=1)
+    rows = [row for each in answers for row in _answer(each, wide, canvas)]
+    how = [f"t{line[1:]}" for line in measuring if line.startswith(TYPE_READING)]
+    reading = [
+        row for line in how for row in rows_of(line, canvas.width, "plain", f"{READING}  ", "   ", READING, "key")
+    ]
+    return (*reading, *rows)
+
+
+def _answer(each: Keyed, wide: int, canvas: Canvas) -> Form:
+    says = f" - {sentence(each.choice.says)}" if each.choice.says else ""
+    first, rest = f"{each.label.ljust(wide)}  ", " " * (wide + 2)
+    return rows_of(f"{each.choice.words}{says}", canvas.width, "plain", first, rest, each.key, "key")
+
+
+def so_far_part(walk: Walk, canvas: Canvas) -> Part:
+    """What was done so far: all of it, the last line of it, or nothing."""
+    lines = done_so_far(walk).lines
+    if not lines:
+        return Part("so far", ((),))
+    full = (*rows_of("Done so far:", canvas.width, "faint"), *paragraphs(lines, canvas.width, "faint", "   "))
+    last = rows_of(f"Done so far, {len(lines)} (key l). Last: {lines[-1]}", canvas.width, "faint", "", MARGIN)
+    return Part("so far", (full, last, ()), apart=True)
+
+
+def is_warned(walk: Walk) -> bool:
+    """Whether new warnings stand before the step."""
+    return walk.site.gate(walk.key) == Gate.WARNINGS

@@ -1,0 +1,69 @@
+"""A line of text is asked for: a reading, a reason, a note."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.app import ComposeResult
+from textual.widgets import Input
+
+from faulttree.tui.page import Canvas
+from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs
+from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
+from faulttree.tui.widgets.line import Line
+
+
+class AskScreen(PagedScreen[str | None]):
+    """Gives the text, or None where it was left by Escape or by an empty line."""
+
+    AUTO_FOCUS = "Line"
+
+    def __init__(self, question: str, before: Sequence[str] = (), typed: str = "") -> None:
+        super().__init__()
+        self.question = question
+        self.before = tuple(before)
+        self.typed = typed
+
+    def compose(self) -> ComposeResult:
+        paper, keys = super().compose()
+        yield paper
+        yield Line(self.typed, self.guard)
+        yield keys
+
+    def rows(self, canvas: Canvas) -> Sequence[Row]:
+        told = paragraphs(self.told, canvas.width, "strong")
+        before = paragraphs(self.before, canvas.width)
+        return (
+            *practice_row(canvas),
+            *told,
+            *before,
+            *((EMPTY_ROW,) if before else ()),
+            *heading(self.question, canvas),
+        )
+
+    def keys(self) -> Sequence[Key]:
+        return (
+            Key("enter", "take it", "take the line"),
+            Key("escape", "back", "leave without it; an empty line as well"),
+        )
+
+    def on_key(self, event: events.Key) -> None:
+        """All keys belong to the line, but Escape."""
+        if event.key == "escape":
+            event.stop()
+            self.dismiss(None)
+
+    def on_paste(self, event: events.Paste) -> None:
+        """A paste goes into the line."""
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        event.stop()
+        self.dismiss(event.value.strip() or None)
+
+    def pressed(self, key: str) -> None:
+        """Only taps come here."""
+        self.dismiss(None if key == "escape" else self.query_one(Line).value.strip() or None)
+
+    def show_help(self) -> None:
+        """The row of keys says all."""

@@ -1,0 +1,137 @@
+"""The first screen: what waits, and what is wrong. A digit picks a symptom; letters look for one by its words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from textual import events
+
+from faulttree.journal import Summary
+from faulttree.problems import FaulttreeError
+from faulttree.sessions import waiting, waiting_words
+from faulttree.symptoms import Listed, find, listed, nearest_to
+from faulttree.tui.page import Canvas
+from faulttree.tui.rows import EMPTY_ROW, Row, cropped, paragraphs, rows_of
+from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
+
+MOST = 9
+MOST_WAITING = 3
+LONGEST = 60
+
+
+class FindScreen(PagedScreen[None]):
+    """Symptoms in order of urgency, and the walks that wait. It stays below all other screens."""
+
+    title_of_help = "Find what is wrong"
+
+    def __init__(self, library: Path, walks: Path) -> None:
+        super().__init__()
+        self.library = library
+        self.walks = walks
+        self.typed = ""
+        self.first = 0
+        self.symptoms: list[Listed] = []
+        self.waiting: list[Summary] = []
+        self.trouble: tuple[str, ...] = ()
+
+    def on_screen_resume(self) -> None:
+        self.read()
+        self.draw()
+
+    def on_mount(self) -> None:
+        self.read()
+        super().on_mount()
+
+    def read(self) -> None:
+        """Look again what waits and which trees there are."""
+        self.typed, self.first, self.trouble = "", 0, ()
+        try:
+            self.symptoms = listed(self.library)
+            self.waiting = waiting(self.walks)
+        except FaulttreeError as error:
+            self.trouble = (f"{error.what}; {error.advice}",)
+
+    def rows(self, canvas: Canvas) -> Sequence[Row]:
+        rows = [*practice_row(canvas), *paragraphs((*self.trouble, *self.told), canvas.width, "strong")]
+        rows += self._waiting_rows(canvas)
+        rows += heading("What is wrong?", canvas)
+        found, note = self._found()
+        rows += paragraphs([note] if note else [], canvas.width, "strong")
+        for at, each in enumerate(found[self.first : self.first + MOST], 1):
+            rows += _symptom_rows(at, each, canvas)
+        if len(found) > MOST:
+            rows += rows_of(f"{len(found)} symptoms in all; Tab for the next ones", canvas.width, "faint")
+        looking = f"Looking for: {self.typed}_" if self.typed else "Type a few words to look for one."
+        return (*rows, EMPTY_ROW, *rows_of(looking, canvas.width, "strong" if self.typed else "faint"))
+
+    def _waiting_rows(self, canvas: Canvas) -> list[Row]:
+        if not self.waiting:
+            return []
+        count = len(self.waiting)
+        title = f"{'One walk waits or has' if count == 1 else f'{count} walks wait or have'} left something open"
+        rows = [*rows_of(f"{title}. Go on with one:", canvas.width, "strong", "0  ", "   ", "0", "key")]
+        for each in self.waiting[:MOST_WAITING]:
+            rows.append(Row(((f"   {cropped(waiting_words(each), canvas.width - 3)}", "plain"),), "0"))
+        return [*rows, EMPTY_ROW]
+
+    def _found(self) -> tuple[list[Listed], str]:
+        if not self.typed.strip():
+            return self.symptoms, "" if self.symptoms else "The library has no tree."
+        words = self.typed.split()
+        found = find(words, self.symptoms)
+        if found:
+            return found, ""
+        return nearest_to(words, self.symptoms) or self.symptoms, f'Nothing fits "{self.typed}". The nearest:'
+
+    def keys(self) -> Sequence[Key]:
+        found, _ = self._found()
+        here = found[self.first : self.first + MOST]
+        numbered = [Key(str(at), "", each.symptom, shown=False) for at, each in enumerate(here, 1)]
+        waits = [Key("0", "waiting", "the walks that wait")] if self.waiting else []
+        more = [Key("tab", "next", "the next symptoms")] if len(found) > MOST else []
+        clear = [Key("backspace", "rub out", "rub out a letter of the words")] if self.typed else []
+        leave = Key("ctrl+q", "leave", "leave the program", shown=not self.typed)
+        return (Key("1-9", "choose", "the symptom of that number"), *waits, *more, *clear, leave, *numbered)
+
+    def on_key(self, event: events.Key) -> None:
+        """Letters look for words; they may come twice and fast, as words do."""
+        character = event.character or ""
+        if event.key == "space" and self.typed:
+            self._look_for(f"{self.typed} ", event)
+        elif event.key == "backspace" and self.typed:
+            self._look_for(self.typed[:-1], event)
+        elif event.key == "enter" and self.typed and len(self._found()[0]) == 1:
+            event.stop()
+            if self.guard.counts("enter", event.time):
+                self.pressed("1")
+        elif character.isprintable() and character.isalpha():
+            self._look_for(self.typed + character, event)
+        else:
+            super().on_key(event)
+
+    def _look_for(self, typed: str, event: events.Key) -> None:
+        event.stop()
+        event.prevent_default()
+        self.typed, self.first = typed[:LONGEST], 0
+        self.draw()
+
+    def pressed(self, key: str) -> None:
+        from faulttree.tui.app import RampApp
+
+        app = self.app
+        assert isinstance(app, RampApp)
+        found, _ = self._found()
+        if key == "0":
+            app.take_up()
+        elif key == "tab":
+            self.first = self.first + MOST if self.first + MOST < len(found) else 0
+            self.draw()
+        elif key.isdigit() and self.first + int(key) <= len(found):
+            app.begin(found[self.first + int(key) - 1].id)
+
+
+def _symptom_rows(at: int, each: Listed, canvas: Canvas) -> tuple[Row, ...]:
+    mark = "" if each.header.status == "released" else f" {each.header.status.upper()}"
+    also = f" (also: {each.wording})" if each.wording else ""
+    return rows_of(f"{each.symptom}{also}{mark}", canvas.width, "plain", f"{at}  ", "   ", str(at), "key")

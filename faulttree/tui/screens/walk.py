@@ -1,0 +1,360 @@
+"""The walk: its start page, each step, the last look before work, and its end."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Sequence
+
+from faulttree.keys import OFF, ON, Gate, Kind, Move
+from faulttree.model import Check
+from faulttree.present.answer import NEEDED
+from faulttree.present.blocks import sentence
+from faulttree.present.progress import visit_words
+from faulttree.present.reading import near_an_edge, reading_words
+from faulttree.present.resting import resting
+from faulttree.present.step import TYPE_READING
+from faulttree.problems import FaulttreeError, JournalError, MoveError
+from faulttree.tui import endings
+from faulttree.tui.keyed import ENTER, READING, Keyed, keyed
+from faulttree.tui.page import Canvas, is_warned, walk_page, warning_pages
+from faulttree.tui.rows import Row
+from faulttree.tui.screens.ask import AskScreen
+from faulttree.tui.screens.asking import ask_occupant, ask_role, take_over_move
+from faulttree.tui.screens.choose import ChooseScreen
+from faulttree.tui.screens.code import CodeScreen
+from faulttree.tui.screens.fallback import FallbackScreen
+from faulttree.tui.screens.paged import Key, PagedScreen
+from faulttree.tui.screens.text import BlocksScreen, TextScreen
+from faulttree.tui.screens.unrecorded import UnrecordedScreen
+from faulttree.tui.screens.whole import WholeScreen
+from faulttree.tui.session import Session
+from faulttree.tui.start import go_on_words, start
+from faulttree.walk import GOING, HANDED_OVER, Walk, possible_moves
+
+UNABLE_WHY = ("cannot be seen or reached", "not enough people", "the patient cannot wait")
+CANNOT_WHY = ("no part", "no tool", "no person for it", "no place for it", "unsafe")
+OTHER = "something else, in words"
+LOOK_AGAIN = "g"
+
+
+class WalkScreen(PagedScreen[None]):
+    """One walk, from where it is to its end or until it is left."""
+
+    title_of_help = "Keys of this page"
+
+    def __init__(self, session: Session, begins: bool) -> None:
+        super().__init__()
+        self.session = session
+        self.begins = begins
+        """Whether the start page is still to be read."""
+        self.card = 0
+        """Which page of new warnings is shown."""
+        self.rested: set[tuple[str, ...]] = set()
+        """The ways whose last look was offered."""
+
+    @property
+    def walk(self) -> Walk:
+        """The walk as it was recorded last."""
+        return self.session.walk
+
+    @property
+    def practice(self) -> bool:
+        return self.session.practice
+
+    # -- the page of now
+
+    def rows(self, canvas: Canvas) -> Sequence[Row]:
+        walk = self.walk
+        if self.begins:
+            return start(walk, canvas, self.told)
+        if walk.state == HANDED_OVER:
+            return endings.hand_over(walk, canvas, self.told)
+        if self._is_resting():
+            return endings.last_look(walk, canvas, self.told)
+        if walk.ended:
+            return endings.end(walk, canvas, self.session.times(), self.told)
+        if is_warned(walk):
+            pages = warning_pages(walk, canvas)
+            return pages[min(self.card, len(pages) - 1)]
+        return walk_page(walk, canvas, self.told)
+
+    def _is_resting(self) -> bool:
+        """Whether the last look before work is to be offered now."""
+        walk = self.walk
+        way = tuple(visit.step for visit in walk.way)
+        return walk.state == GOING and not walk.passed and way not in self.rested and resting(walk) is not None
+
+    # -- keys
+
+    def keys(self) -> Sequence[Key]:
+        return (*self._answer_keys(), *self._move_keys())
+
+    def _answer_keys(self) -> list[Key]:
+        if self.begins:
+            return [Key(ENTER, "go on", go_on_words(self.walk))]
+        if self._is_resting():
+            again = resting(self.walk)
+            look = [Key(LOOK_AGAIN, "look again", "back to the one look that decides")] if again and again.alone else []
+            return [Key(ENTER, "go on", "it was read right: go on"), *look]
+        if self.walk.ended or self.walk.state != GOING:
+            return [Key(ENTER, "leave", "back to the first page")]
+        answers = [
+            Key(each.key, "", f"{each.choice.words}. {each.choice.says}", shown=False) for each in keyed(self.walk)
+        ]
+        reading = [Key(READING, "", "type the reading with its unit", shown=False)] if self._is_measured() else []
+        return [*answers, *reading]
+
+    def _is_measured(self) -> bool:
+        step = self.walk.step
+        findings = any(each.choice.move.kind == Kind.FINDING for each in keyed(self.walk))
+        return isinstance(step, Check) and bool(step.measure) and findings
+
+    def _move_keys(self) -> list[Key]:
+        kinds = {move.kind for move in possible_moves(self.walk)}
+        taken = {each.key for each in keyed(self.walk)} if self.walk.state == GOING and not self.walk.ended else set()
+        keys = [
+            Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"),
+            Key("b", "back", "back to the step before"),
+            Key("w", "wanted now", "the aircraft is wanted now: what is open"),
+            Key("n", "note", "write something down; no patient data"),
+            Key("s", "stop", "save and stop; the walk can be gone on with"),
+            Key("h", "hand over", "the walk waits for the next person"),
+            Key("l", "so far", "what was done so far; go back to any line of it"),
+            Key("o", "occupant", "somebody is on it, or nobody"),
+            Key("t", "take over", "another person goes on here"),
+            Key("d", "defect", "also found: another defect that you saw"),
+            Key("k", "code", "the read-back code, large"),
+            Key("e", "everything", "this page with nothing left out"),
+            Key("r", "restart", "start over from the first step, after a failed operational check"),
+            Key("y", "copy", "copy the page as text"),
+            Key("p", "file", "put the page into a file as text"),
+        ]
+        wanted = {"f": Kind.FALLBACK, "b": Kind.BACK, "n": Kind.NOTE, "s": Kind.STOP, "h": Kind.HAND_OVER}
+        wanted |= {"t": Kind.TAKE_OVER, "d": Kind.ALSO_FOUND, "r": Kind.START_OVER}
+        return [key for key in keys if key.key not in taken and self._is_possible(key.key, wanted, kinds)]
+
+    def _is_possible(self, key: str, wanted: dict[str, Kind], kinds: set[Kind]) -> bool:
+        if key == "o":
+            return self.walk.library.occupant is not None and not self.walk.ended and self.walk.state == GOING
+        return key not in wanted or wanted[key] in kinds
+
+    # -- presses
+
+    def pressed(self, key: str) -> None:
+        if self.begins and key == ENTER:
+            self._begin()
+        elif key in (ENTER, LOOK_AGAIN) and self._is_resting():
+            self._rest(key)
+        elif key == ENTER and (self.walk.ended or self.walk.state != GOING):
+            self.dismiss(None)
+        elif key == READING and self._is_measured():
+            self._later(self._reading)
+        elif answer := next((each for each in keyed(self.walk) if each.key == key and not self.begins), None):
+            self._answer(answer)
+        else:
+            self._later(self._moves()[key])
+
+    def _moves(self) -> dict[str, Callable[[], Awaitable[object]]]:
+        return {
+            "f": self._fallback,
+            "b": self._back,
+            "w": self._wanted,
+            "n": lambda: self._text(Kind.NOTE),
+            "d": lambda: self._text(Kind.ALSO_FOUND),
+            "s": self._stop,
+            "h": self._hand_over,
+            "l": self._so_far,
+            "o": self._occupant,
+            "t": self._take_over,
+            "k": self._code,
+            "e": self._everything,
+            "r": self._restart,
+            "y": self._copy,
+            "p": self._to_file,
+        }
+
+    def _later(self, call: Callable[[], Awaitable[object]]) -> None:
+        """Do what asks more; further presses wait for their own page, as the asking covers this one."""
+        self.run_worker(call(), exclusive=True)
+
+    def _begin(self) -> None:
+        self.begins = False
+        if self.walk.site.gate(self.walk.key) == Gate.PEOPLE:
+            self._later(lambda: self._make(Move(Kind.PEOPLE_HERE)))
+        else:
+            self.draw()
+
+    def _rest(self, key: str) -> None:
+        again = resting(self.walk)
+        self.rested.add(tuple(visit.step for visit in self.walk.way))
+        if key == LOOK_AGAIN and again and again.alone:
+            self._later(lambda: self._make(Move(Kind.BACK, to=again.alone)))
+        else:
+            self.draw()
+
+    def _answer(self, answer: Keyed) -> None:
+        move = answer.choice.move
+        if move.kind == Kind.ACKNOWLEDGE and self._has_more_warnings():
+            self.card += 1
+            self.draw()
+        elif answer.choice.asks:
+            self._later(lambda: self._with_text(answer))
+        elif move.kind == Kind.TAKE_OVER:
+            self._later(lambda: self._take_over(move.role))
+        else:
+            self._later(lambda: self._make(move))
+
+    def _has_more_warnings(self) -> bool:
+        size = self.app.size
+        canvas = Canvas(max(size.width, 10), max(size.height - 1, 3), self.looks, self.practice)
+        return self.card + 1 < len(warning_pages(self.walk, canvas))
+
+    # -- moves
+
+    async def _make(self, move: Move, told: Sequence[str] = ()) -> bool:
+        """Make a move: what it leads to, then the journal, then the page. Whether it was made."""
+        try:
+            self.session.make(move)
+        except MoveError as error:
+            self.draw((f"{sentence(error.what)} {sentence(error.advice[:1].upper() + error.advice[1:])}",))
+            return False
+        except JournalError as error:
+            if not await self.app.push_screen_wait(UnrecordedScreen(self.session, error)):
+                self.draw()
+                return False
+        self.card = 0
+        self.draw(told)
+        return True
+
+    async def _with_text(self, answer: Keyed) -> None:
+        """Why something is not possible, by a digit; who inspected, in letters."""
+        move = answer.choice.move
+        reasons = {Kind.UNABLE: UNABLE_WHY, Kind.CANNOT: CANNOT_WHY}.get(move.kind, ())
+        step = self.walk.step
+        if move.kind == Kind.UNABLE and isinstance(step, Check) and step.unable and step.unable.why:
+            reasons = (step.unable.why, *reasons)
+        text = await self._reason(answer.choice.asks, reasons)
+        if text:
+            await self._make(Move(move.kind, text=text))
+        else:
+            self.draw()
+
+    async def _reason(self, question: str, reasons: Sequence[str]) -> str | None:
+        if reasons:
+            chosen: int | None = await self.app.push_screen_wait(ChooseScreen(f"{question}?", (*reasons, OTHER)))
+            if chosen is None or chosen < len(reasons):
+                return None if chosen is None else reasons[chosen]
+        typed: str | None = await self.app.push_screen_wait(AskScreen(f"{question}:"))
+        return typed
+
+    async def _text(self, kind: Kind) -> None:
+        typed: str | None = await self.app.push_screen_wait(AskScreen(f"{NEEDED[kind]}:"))
+        if typed:
+            await self._make(Move(kind, text=typed), ("Written down.",))
+
+    async def _reading(self) -> None:
+        """A reading with its unit; near the end of a band it is asked for once more, and both are kept."""
+        step = self.walk.step
+        limit = self.walk.library.limits[step.measure] if isinstance(step, Check) else None
+        question = f"{limit.text if limit else 'Reading'}:"
+        typed: str | None = await self.app.push_screen_wait(AskScreen(question, (f"{TYPE_READING}.",)))
+        if not typed:
+            return
+        try:
+            edge = near_an_edge(self.walk, typed)
+        except MoveError as error:
+            self.draw((f"{sentence(error.what)} {sentence(error.advice[:1].upper() + error.advice[1:])}",))
+            return
+        if edge:
+            again = f"{typed} is within the gauge's resolution of {edge}. Read it a second time."
+            second: str | None = await self.app.push_screen_wait(AskScreen(question, (again,)))
+            if not second:
+                self.draw()
+                return
+            if not await self._make(Move(Kind.NOTE, text=f"first reading: {typed}")):
+                return
+            typed = second
+        before = self.walk
+        if await self._make(Move(Kind.READING, value=typed)):
+            self.draw((reading_words(before, self.walk.log[-1].move),))
+
+    async def _fallback(self) -> None:
+        worked: int | None = await self.app.push_screen_wait(FallbackScreen(self.walk))
+        if worked is None or not await self._make(Move(Kind.FALLBACK, line=worked)) or not worked:
+            return
+        occupant = await ask_occupant(self.app, self.walk.library)
+        told = ("Recorded. You may hand over now: key h. Going on is your choice.",)
+        if occupant and not self.walk.ended:
+            await self._make(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON), told)
+        else:
+            self.draw(told)
+
+    async def _back(self) -> None:
+        await self._make(Move(Kind.BACK))
+
+    async def _so_far(self) -> None:
+        """The way as numbered lines; a number goes back to that step."""
+        visits = [visit for visit in self.walk.way if visit_words(self.walk, visit)]
+        lines = [visit_words(self.walk, visit) for visit in visits]
+        can_go_back = any(move.kind == Kind.BACK for move in possible_moves(self.walk))
+        if not lines or not can_go_back:
+            shown = lines or ("Nothing yet.",)
+            await self.app.push_screen_wait(TextScreen("Done so far", shown))
+            return
+        question = "Done so far. A number goes back to that step; the log keeps what was done."
+        chosen: int | None = await self.app.push_screen_wait(ChooseScreen(question, lines))
+        if chosen is not None and visits[chosen] is not self.walk.way[-1]:
+            await self._make(Move(Kind.BACK, to=visits[chosen].step))
+
+    async def _occupant(self) -> None:
+        occupant = await ask_occupant(self.app, self.walk.library)
+        if occupant in (ON, OFF):
+            kind = Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON
+            if any(move.kind == kind for move in possible_moves(self.walk)):
+                await self._make(Move(kind))
+
+    async def _hand_over(self) -> None:
+        role = await ask_role(self.app, self.walk.library)
+        if role is not None:
+            await self._make(Move(Kind.HAND_OVER, to=role))
+
+    async def _take_over(self, role: str = "") -> None:
+        before = self.walk.key.role
+        move = await take_over_move(self.app, self.walk, role)
+        if move is not None and await self._make(move):
+            self.begins = self.walk.key.role != before
+            self.draw()
+
+    async def _restart(self) -> None:
+        await self._make(Move(Kind.START_OVER), ("From the first step. What was found before counts no more.",))
+
+    async def _stop(self) -> None:
+        if await self._make(Move(Kind.STOP)):
+            self.app.exit()
+
+    # -- pages beside the walk
+
+    async def _wanted(self) -> None:
+        await self.app.push_screen_wait(BlocksScreen("", endings.wanted(self.walk)))
+
+    async def _code(self) -> None:
+        await self.app.push_screen_wait(CodeScreen(self.walk))
+
+    async def _everything(self) -> None:
+        await self.app.push_screen_wait(WholeScreen(self.walk))
+
+    async def _copy(self) -> None:
+        self.app.copy_to_clipboard(endings.as_text(self.walk, self.practice, self.session.times()))
+        self.draw(("Copied, where the terminal allows it.",))
+
+    async def _to_file(self) -> None:
+        path: str | None = await self.app.push_screen_wait(
+            AskScreen("Put the page into which file?", typed=f"{self.session.id}.txt")
+        )
+        if path is None:
+            return
+        try:
+            saved = endings.save_text(path, endings.as_text(self.walk, self.practice, self.session.times()))
+        except FaulttreeError as error:
+            self.draw((f"{sentence(error.what)} {sentence(error.advice)}",))
+        else:
+            self.draw((f"Saved in {saved}.",))

@@ -1,0 +1,58 @@
+"""The start page on the screen: first actions and what must be so, with Enter for the first step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from faulttree.keys import Gate
+from faulttree.present import Block, start_page
+from faulttree.tui.fit import Form, Part, fitted
+from faulttree.tui.keyed import ENTER
+from faulttree.tui.page import Canvas, aids_forms, block_rows, head_parts, one_row, told_part
+from faulttree.tui.rows import Row, paragraphs, rows_of
+from faulttree.walk import Walk
+
+SHOWN_ELSEWHERE = ("title", "text", "first", "hurry")
+"""What the status line and the row of keys say already."""
+
+
+def start(walk: Walk, canvas: Canvas, told: Sequence[str] = (), whole: bool = False) -> tuple[Row, ...]:
+    """The start page in the rows of the screen; ``whole`` leaves nothing out."""
+    blocks = list(start_page(walk, canvas.practice))
+    urgency = [line for block in blocks if block.kind == "text" for line in block.lines[:1]][:1]
+    go_on = rows_of(go_on_words(walk), canvas.width, "strong", "Enter  ", "       ", ENTER, "key")
+    parts = [
+        told_part(told, canvas),
+        *head_parts(walk, canvas),
+        Part("urgency", (paragraphs(urgency, canvas.width), *(one_row(line, canvas) for line in urgency))),
+        Part("actions", (_actions(blocks, canvas), _actions(start_page(walk, canvas.practice, short=True), canvas))),
+        *_before_and_needs(blocks, canvas),
+        Part("answers", (go_on,), apart=True),
+    ]
+    if whole:
+        parts = [part._replace(forms=part.forms[:1]) for part in parts]
+    return fitted(parts, canvas.height)
+
+
+def _actions(blocks: Iterable[Block], canvas: Canvas) -> Form:
+    """What is done at once, each with its notices; the first title is that of the page itself."""
+    shown = [block for block in blocks if block.kind in ("title", "how", "warning", "caution", "note")][1:]
+    return tuple(row for block in shown for row in block_rows(block, canvas))
+
+
+def _before_and_needs(blocks: Sequence[Block], canvas: Canvas) -> list[Part]:
+    before = [line for block in blocks if block.kind == "before" for line in block.lines]
+    aids = [line for block in blocks if block.kind == "aids" for line in block.lines]
+    together = rows_of(" ".join(before), canvas.width, "plain", "", "  ") if before else ()
+    return [
+        Part("before", (paragraphs(before, canvas.width), together), apart=True),
+        Part("aids", aids_forms(aids, canvas)),
+    ]
+
+
+def go_on_words(walk: Walk) -> str:
+    """What Enter says on the start page: where people are needed first, that they are here as well."""
+    if walk.site.gate(walk.key) == Gate.PEOPLE:
+        people = walk.site.needs(walk.key).people
+        return f"all this is so, and {people} people are here for the first step"
+    return "all this is so: to the first step"

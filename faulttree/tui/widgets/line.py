@@ -1,0 +1,29 @@
+"""The line that a text is typed in; what was typed before it was drawn is not taken."""
+
+from __future__ import annotations
+
+from textual import events
+from textual.widgets import Input
+
+from faulttree.tui.guard import Guard
+
+
+class Line(Input):
+    """One line of text. Keys pressed before the page was drawn were meant for another page."""
+
+    DEFAULT_CSS = """
+    Line { height: 1; border: none; padding: 0; background: $background; color: $foreground; }
+    Line:focus { border: none; background: $background; }
+    """
+
+    def __init__(self, value: str, guard: Guard) -> None:
+        super().__init__(value, placeholder="type here, then Enter", compact=True)
+        self.guard = guard
+        self.cursor_blink = False
+
+    async def _on_key(self, event: events.Key) -> None:
+        if not self.guard.is_drawn(event.time):
+            event.stop()
+            event.prevent_default()
+            return
+        await super()._on_key(event)
