@@ -30,6 +30,8 @@ BlockKind = Literal[
     "before",
     "hurry",
     "possible",
+    "watch",
+    "tag",
     "choice",
     "text",
     "code",

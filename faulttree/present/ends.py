@@ -73,6 +73,7 @@ def _passed(walk: Walk, fix: Fix) -> Iterator[Block]:
     yield Block("text", entry_draft(walk, fix))
     yield Block("text", _later(walk, fix.recheck))
     yield Block("text", tuple(_also_look(walk, fix)))
+    yield Block("watch", tuple(_watched(walk, fix)))
     if fix.then:
         yield Block("text", (f"Then walk the tree {fix.then}.",))
     yield Block("gate", (AUTHORISED,))
@@ -133,12 +134,16 @@ def _later(walk: Walk, recheck: Recheck | None) -> tuple[str, ...]:
     return (f"RECHECK DUE: {recheck.after}, by: {recheck.who}. {sentence(recheck.look)}",)
 
 
+def _watched(walk: Walk, fix: Fix) -> Iterator[str]:
+    """The recurring looks that watch the causes that were found."""
+    for name in dict.fromkeys(name for cause in found_causes(walk, fix) for name in cause.watch):
+        item = walk.library.inspection[name]
+        yield f"Watched by {name} ({item.every}): {sentence(item.look)}"
+
+
 def _also_look(walk: Walk, fix: Fix) -> Iterator[str]:
     for cause in found_causes(walk, fix):
         yield from (f"Also look: {sentence(text)}" for text in cause.also_look)
-        for name in cause.watch:
-            item = walk.library.inspection[name]
-            yield f"Watched by {name} ({item.every}): {sentence(item.look)}"
         if cause.reportable:
             yield "This may have to be reported to the authority. Follow the operator's procedure."
 

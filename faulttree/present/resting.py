@@ -104,7 +104,7 @@ def resting_blocks(walk: Walk, resting: Resting) -> tuple[Block, ...]:
 
 
 def _blocks(walk: Walk, resting: Resting) -> Iterator[Block]:
-    yield Block("title", ("Before this, look once more",))
+    yield Block("title", (f"Next: {step_words(walk.step)} Before it, look once more.",))
     yield Block("text", ("It rests on:", *resting.lines))
     if not resting.alone:
         return

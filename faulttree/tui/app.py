@@ -19,8 +19,8 @@ from faulttree.present.blocks import open_lines
 from faulttree.problems import FaulttreeError
 from faulttree.sessions import Ready, changed_since, opened, ready, started, waiting, waiting_words
 from faulttree.tui.looks import DAY, NIGHT, Colours, Looks
-from faulttree.tui.screens.asking import ask_occupant, take_over_move
-from faulttree.tui.screens.choose import ChooseScreen
+from faulttree.tui.screens.asking import ask_occupant, ask_occupant_and_model, take_over_move
+from faulttree.tui.screens.choose import MOST, ChooseScreen
 from faulttree.tui.screens.find import FindScreen
 from faulttree.tui.screens.paged import PagedScreen
 from faulttree.tui.screens.text import TextScreen
@@ -167,20 +167,32 @@ class RampApp(App[None]):
 
     async def _first_move(self, library: Library, tree: Tree) -> Move | None:
         """Only what matters now: the occupant; the model where ways differ. The role starts as the first."""
+        model = self._known_model(tree)
+        if model is None and library.occupant and 2 * len(tree.models) <= MOST:
+            both = await ask_occupant_and_model(self, library.occupant, tree.models)
+        else:
+            both = await self._one_by_one(library, tree, model)
+        if both is None:
+            return None
+        return Move(Kind.BEGIN, role=self.wanted.role or library.first_role, occupant=both[0], model=both[1])
+
+    async def _one_by_one(self, library: Library, tree: Tree, model: str | None) -> tuple[str, str] | None:
         occupant = await ask_occupant(self, library, leave="another symptom")
         if occupant is None:
             return None
-        model = await self._model(tree)
         if model is None:
-            return None
-        return Move(Kind.BEGIN, role=self.wanted.role or library.first_role, model=model, occupant=occupant)
+            answer: int | None = await self.push_screen_wait(ChooseScreen("Which one is it?", tree.models))
+            if answer is None:
+                return None
+            model = tree.models[answer]
+        return occupant, model
 
-    async def _model(self, tree: Tree) -> str | None:
+    def _known_model(self, tree: Tree) -> str | None:
+        """The model where it was said or makes no difference; None where it has to be asked for."""
         given = [model for model in tree.models if model.casefold() == self.wanted.model.casefold()]
         if given or tree.alike or len(tree.models) == 1:
             return given[0] if given else tree.models[0] if len(tree.models) == 1 else ""
-        answer: int | None = await self.push_screen_wait(ChooseScreen("Which one is it?", tree.models, leave="back"))
-        return None if answer is None else tree.models[answer]
+        return None
 
     def _started(self, what: Ready, move: Move) -> tuple[Session, Sequence[str]]:
         journal, walk = started(self.wanted.walks, what, move, self.wanted.facts)

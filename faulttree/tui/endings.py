@@ -16,7 +16,7 @@ from faulttree.present.wanted import wanted_blocks
 from faulttree.problems import UnreadableError
 from faulttree.readback import encode
 from faulttree.tui.fit import Part, fitted
-from faulttree.tui.page import Canvas, block_rows, blocks_page, so_far_part
+from faulttree.tui.page import Canvas, block_rows, blocks_page, head_parts, so_far_part
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import HANDED_OVER, Walk
 
@@ -39,27 +39,39 @@ def hand_over(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[Row, ...
 
 def end(walk: Walk, canvas: Canvas, times: Sequence[str], told: Sequence[str]) -> tuple[Row, ...]:
     """How the walk has ended; what was done so far gives way where there is no room."""
-    code = encode(walk)
-    parts = [
-        Part("told", (paragraphs(told, canvas.width, "strong"),)),
-        Part("status", (block_rows(status_block(walk, canvas.practice), canvas),)),
-    ]
+    parts = [Part("told", (paragraphs(told, canvas.width, "strong"),)), *head_parts(walk, canvas)]
     for at, block in enumerate((*ending(walk, canvas.practice), *_afterwards(walk, times))):
-        if block.kind == "code":
-            short = rows_of(f"Read-back code: {code} (key k, large)", canvas.width, "strong")
-            parts.append(Part("aids", (block_rows(block, canvas), short), apart=True))
-        elif block.lines:
-            parts.append(Part(f"end {at}", (block_rows(block, canvas),), apart=True))
+        if block.lines and block.kind != "open":
+            parts.append(_end_part(walk, block, at, canvas))
     aside = block_rows(set_aside(walk), canvas)
-    parts += [so_far_part(walk, canvas), Part("known", (aside, ()), apart=True)]
+    parts += [so_far_part(walk, canvas), Part("tick", (aside, ()), apart=True)]
     return fitted(parts, canvas.height)
 
 
+def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
+    """A block of the end; the code, recurring looks and tags have shorter forms. What is open the head says."""
+    full = block_rows(block, canvas)
+    if block.kind == "code":
+        return Part(
+            "aids", (full, rows_of(f"Read-back code: {encode(walk)} (key k, large)", canvas.width, "strong")), True
+        )
+    if block.kind == "watch":
+        names = ", ".join(line.removeprefix("Watched by ").partition(":")[0] for line in block.lines)
+        return Part("possible", (full, rows_of(f"Watched by {names} (key e).", canvas.width, "plain", "", "  ")), True)
+    if block.kind == "tag":
+        return Part("known", (full, ()), True)
+    return Part(f"end {at}", (full,), True)
+
+
+def due(walk: Walk, times: Sequence[str]) -> tuple[str, ...]:
+    """What has to be waited for, with the time until when."""
+    return not_before_lines(walk, [datetime.datetime.fromisoformat(time) for time in times])
+
+
 def _afterwards(walk: Walk, times: Sequence[str]) -> Iterator[Block]:
-    moments = [datetime.datetime.fromisoformat(time) for time in times]
-    yield Block("text", tuple(not_before_lines(walk, moments)))
+    yield Block("text", due(walk, times))
     yield Block("text", tuple(order_lines(walk)))
-    yield Block("text", tuple(tag_lines(walk)))
+    yield Block("tag", tuple(tag_lines(walk)))
 
 
 def wanted(walk: Walk) -> Iterable[Block]:

@@ -32,16 +32,19 @@ class Canvas(NamedTuple):
     practice: bool = False
 
 
-def walk_page(walk: Walk, canvas: Canvas, told: Sequence[str] = (), whole: bool = False) -> tuple[Row, ...]:
+def walk_page(
+    walk: Walk, canvas: Canvas, told: Sequence[str] = (), due: Sequence[str] = (), whole: bool = False
+) -> tuple[Row, ...]:
     """The page of a walk at its work or at a gate other than warnings.
 
-    ``told`` is what the program has to say first; ``whole`` leaves nothing out and may be longer than the screen.
+    ``told`` is what the program has to say first, ``due`` what has to be waited for; ``whole`` leaves nothing out and
+    may be longer than the screen.
     """
     blocks = screen(walk, canvas.practice)
     parts = [
         told_part(told, canvas),
         *head_parts(walk, canvas),
-        *_body(walk, blocks, canvas),
+        *_body(walk, blocks, due, canvas),
         so_far_part(walk, canvas),
     ]
     if whole:
@@ -106,7 +109,7 @@ def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
     short = f"{standing_words(walk, canvas.practice)} {sentence(walk.tree.symptom)}"
     first = [line for block in screen(walk, canvas.practice) if block.kind == "first" for line in block.lines]
     return [
-        Part("status", (rows_of(status, canvas.width, "status"), one_row(short, canvas, "status"))),
+        Part("status", (rows_of(status, canvas.width, "status", "", MARGIN), one_row(short, canvas, "status"))),
         Part("open", _open_forms(walk, canvas)),
         Part("first", (paragraphs(first, canvas.width, "strong"), *([_hurry(walk, canvas)] if first else []))),
     ]
@@ -140,7 +143,7 @@ def one_row(text: str, canvas: Canvas, look: Look = "plain") -> Form:
 # -- the body: notices that were read, the question, the work, the answers
 
 
-def _body(walk: Walk, blocks: Sequence[Block], canvas: Canvas) -> list[Part]:
+def _body(walk: Walk, blocks: Sequence[Block], due: Sequence[str], canvas: Canvas) -> list[Part]:
     texts: dict[str, list[str]] = {}
     for block in blocks:
         texts.setdefault(block.kind, []).extend(block.lines)
@@ -148,7 +151,7 @@ def _body(walk: Walk, blocks: Sequence[Block], canvas: Canvas) -> list[Part]:
     def plain(kind: str, look: Look = "plain", first: str = "") -> Form:
         return tuple(row for text in texts.get(kind, ()) for row in rows_of(text, canvas.width, look, first, "  "))
 
-    return [
+    parts = [
         Part("known", _known_forms(walk, canvas)),
         Part("notes", _note_forms(blocks, canvas)),
         Part("next", (plain("title", "strong"),), apart=True),
@@ -156,14 +159,29 @@ def _body(walk: Walk, blocks: Sequence[Block], canvas: Canvas) -> list[Part]:
         Part("hurry", (rows_of(HURRY_KEY, canvas.width, "strong", key="f") if texts.get("hurry") else (),)),
         Part("question", (plain("question", "strong"),), apart=True),
         Part("access", (plain("access"),)),
-        Part("how", (plain("how", first="- "),)),
+        Part("how", (_how(texts.get("how", []), canvas),)),
         Part("measure", _measure_forms(texts.get("measure", []), canvas)),
         Part("needs", _needs_forms(texts.get("needs", []), canvas)),
         Part("aids", aids_forms(texts.get("aids", []), canvas)),
         Part("tick", _tick_forms(texts.get("tick", []), canvas)),
         Part("possible", (plain("possible"), ())),
+        Part("due", (paragraphs(due, canvas.width, "strong"),)),
         Part("answers", (_answers(walk, texts.get("measure", []), canvas),), apart=True),
     ]
+    # An operational check is done before it is asked about; everything else is asked first.
+    asked_last = [block.kind for block in blocks if block.kind in ("how", "question")] == ["how", "question"]
+    return _question_last(parts) if asked_last else parts
+
+
+def _question_last(parts: Sequence[Part]) -> list[Part]:
+    question = [part for part in parts if part.name == "question"]
+    return [*(part for part in parts[:-1] if part.name != "question"), *question, parts[-1]]
+
+
+def _how(lines: Sequence[str], canvas: Canvas) -> Form:
+    """Lines that are done, each with a dash; those with a number have that."""
+    marked = [(line, "" if line[:1].isdigit() else "- ") for line in lines]
+    return tuple(row for line, mark in marked for row in rows_of(line, canvas.width, "plain", mark, MARGIN))
 
 
 def _known_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from textual.app import App
 
 from faulttree.keys import OFF, ON, Kind, Move
-from faulttree.model import Library
+from faulttree.model import Library, Occupant
 from faulttree.present.blocks import sentence
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.walk import Walk
@@ -20,6 +21,15 @@ async def ask_occupant(app: App[Any], library: Library, leave: str = "back") -> 
     asked = ChooseScreen(library.occupant.ask, ("Yes", "No"), leave=leave, enter="not answered, so taken as yes")
     answer: int | None = await app.push_screen_wait(asked)
     return None if answer is None else (ON, OFF, "")[answer]
+
+
+async def ask_occupant_and_model(app: App[Any], occupant: Occupant, models: Sequence[str]) -> tuple[str, str] | None:
+    """Both by one digit, for the sake of a key less while somebody waits; occupant, then model."""
+    both = [(state, model) for state in (ON, OFF) for model in models]
+    options = [f"{'Yes' if state == ON else 'No'}, {model}" for state, model in both]
+    asked = ChooseScreen(f"{occupant.ask} And which one is it?", options, leave="another symptom")
+    answer: int | None = await app.push_screen_wait(asked)
+    return None if answer is None else both[answer]
 
 
 async def ask_role(app: App[Any], library: Library) -> str | None:

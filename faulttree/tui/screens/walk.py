@@ -75,7 +75,7 @@ class WalkScreen(PagedScreen[None]):
         if is_warned(walk):
             pages = warning_pages(walk, canvas)
             return pages[min(self.card, len(pages) - 1)]
-        return walk_page(walk, canvas, self.told)
+        return walk_page(walk, canvas, self.told, endings.due(walk, self.session.times()))
 
     def _is_resting(self) -> bool:
         """Whether the last look before work is to be offered now."""
