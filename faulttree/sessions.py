@@ -8,7 +8,6 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
-from faulttree.checking import check_library
 from faulttree.journal import Facts, Journal, Recorded, Summary, create, find_journal, open_journal, replay, summaries
 from faulttree.journal.copies import digests_of
 from faulttree.keys import Move
@@ -23,8 +22,7 @@ from faulttree.problems import (
     UnreadableError,
     UsageError,
 )
-from faulttree.readback import begin, find_tree, take_apart
-from faulttree.spelling import readings
+from faulttree.readback import begin
 from faulttree.value import Value
 from faulttree.walk import Walk
 
@@ -56,6 +54,8 @@ def ready(folder: Path, name: str, cwd: Path | None = None) -> Ready:
 
 def ready_by_code(folder: Path, said: str) -> tuple[Ready, str]:
     """The tree that a read-back code belongs to, and the code as it is written. Raises CodeError as well."""
+    from faulttree.readback import find_tree
+
     loaded = load_library(folder)
     code = _code(said)
     return _looked_through(loaded, find_tree(code, loaded.trees).id), code
@@ -63,6 +63,9 @@ def ready_by_code(folder: Path, said: str) -> tuple[Ready, str]:
 
 def _code(said: str) -> str:
     """The code that was meant: as it is written or in the words of the spelling alphabet."""
+    from faulttree.readback import take_apart
+    from faulttree.spelling import readings
+
     found = readings(said)
     for code in found:
         try:
@@ -74,6 +77,9 @@ def _code(said: str) -> str:
 
 
 def _looked_through(loaded: LoadedLibrary, name: str) -> Ready:
+    # The rules and the proof are loaded when a tree is chosen, and not before the first page is shown.
+    from faulttree.checking import check_library
+
     only = {name} if name in loaded.trees else None
     errors = [problem for problem in check_library(loaded, only) if problem.severity == ERROR]
     if errors or loaded.library is None or not loaded.trees:

@@ -33,9 +33,6 @@ COMMANDS: tuple[tuple[str, str], ...] = (
 START = "walk"
 """What the program's name alone does: pick a symptom and walk it."""
 
-LASTING = (START,)
-"""Commands that stay for as long as somebody needs."""
-
 WITH_VALUE = ("--library", "--color")
 FLAGS = ("--debug",)
 HELP = ("-h", "--help")
@@ -100,8 +97,6 @@ def _run(words: Sequence[str]) -> int:
     parser, run = load_command(command or START)
     if asks_help:
         return _print_help(parser)
-    if (command or START) in LASTING:
-        gc.enable()
     return run(parser, everything)
 
 

@@ -13,7 +13,6 @@ from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import here, library_of_tree
 from faulttree.cli.lines import wrapped
 from faulttree.cli.output import is_terminal, out, wants_colour
-from faulttree.journal import Facts
 
 if TYPE_CHECKING:
     from faulttree.tui.looks import Looks
@@ -32,7 +31,7 @@ def wants_screen(args: argparse.Namespace, environ: Mapping[str, str]) -> bool:
     return able and not lines and not environ.get(PLAIN)
 
 
-def on_screen(args: argparse.Namespace, walks: Path) -> ExitCode:
+def on_screen(args: argparse.Namespace, walks: Path, practice: bool) -> ExitCode:
     """Run the screen to its end, and say last what stays open."""
     library = library_of_tree(args, args.tree)
     looks = _looks(args, os.environ)
@@ -40,9 +39,18 @@ def on_screen(args: argparse.Namespace, walks: Path) -> ExitCode:
     # Loaded here, as it takes longer than all other commands together.
     from faulttree.tui.app import RampApp, Wanted
 
-    facts = Facts(args.practice, args.aircraft, args.item, args.base)
     wanted = Wanted(
-        library, walks, args.tree or "", args.role or "", args.model or "", facts, args.resume or "", here()
+        library,
+        walks,
+        tree=args.tree or "",
+        role=args.role or "",
+        model=args.model or "",
+        practice=practice,
+        aircraft=args.aircraft,
+        item=args.item,
+        base=args.base,
+        resume=args.resume or "",
+        cwd=here(),
     )
     app = RampApp(wanted, looks)
     app.run(mouse=not args.calm)

@@ -4,21 +4,12 @@ from __future__ import annotations
 
 import argparse
 import os
-from pathlib import Path
 
-from faulttree.cli.beginning import begun
-from faulttree.cli.choose import show_waiting
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.line_mode import Dialogue
-from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
-from faulttree.cli.output import out, talk
 from faulttree.cli.parser import examples
 from faulttree.cli.ramp import on_screen, wants_screen
-from faulttree.cli.resuming import resumed
-from faulttree.journal import Journal, default_folder
+from faulttree.journal.names import default_folder
 from faulttree.problems import UsageError
-from faulttree.sessions import now
-from faulttree.walk import Walk
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -54,24 +45,13 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> ExitCode:
     """Walk, resume, go on from a code, or list what waits."""
     _only_one(args)
-    folder = default_folder(args.practice or _says_practice(args.resume))
-    if args.resume == "":
-        show_waiting(folder)
-        return ExitCode.DONE
+    practice = args.practice or _says_practice(args.resume)
+    folder = default_folder(practice)
     if wants_screen(args, os.environ):
-        return on_screen(args, folder)
-    lines: Lines = Answers(args.answers) if args.answers else Keyboard()
-    try:
-        journal, walk = resumed(args, folder, lines) if args.resume else begun(args, folder, lines)
-    except Finished as finished:
-        return finished.code
-    with journal:
-        if journal.torn:
-            talk(wrapped(f"{journal.torn}."))
-        code = _dialogue(journal, walk, lines).run()
-    if not journal.recorded.entries[-1].ended:
-        out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
-    return code
+        return on_screen(args, folder, practice)
+    from faulttree.cli.in_lines import in_lines
+
+    return in_lines(args, folder)
 
 
 def _says_practice(resume: str | None) -> bool:
@@ -83,15 +63,3 @@ def _only_one(args: argparse.Namespace) -> None:
     given = [name for name in ("tree", "resume", "readback") if getattr(args, name) is not None]
     if len(given) > 1:
         raise UsageError(f"{' and '.join(given)} do not go together", "give a tree, or --resume, or --readback")
-
-
-def _dialogue(journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
-    practice = journal.recorded.header.facts.practice
-
-    def record(after: Walk) -> None:
-        journal.append(after, now())
-
-    def save_copy(path: str) -> str:
-        return str(journal.save_copy(Path(path)))
-
-    return Dialogue(walk, record, save_copy, lines, practice)

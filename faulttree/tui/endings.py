@@ -15,8 +15,9 @@ from faulttree.present.resting import resting, resting_blocks
 from faulttree.present.wanted import wanted_blocks
 from faulttree.problems import UnreadableError
 from faulttree.readback import encode
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Part, fitted
-from faulttree.tui.page import Canvas, block_rows, blocks_page, head_parts, so_far_part
+from faulttree.tui.page import block_rows, blocks_page, head_parts, so_far_part
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import HANDED_OVER, Walk
 

@@ -6,30 +6,21 @@ Pure: from a walk and the size of the screen to rows.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
 
 from faulttree.keys import Gate
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
 from faulttree.present.blocks import notice_block, open_lines, sentence, standing_words, status_line
 from faulttree.present.step import TYPE_READING
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
 from faulttree.tui.keyed import READING, Keyed, keyed
-from faulttree.tui.looks import Look, Looks
+from faulttree.tui.looks import Look
 from faulttree.tui.rows import Row, cropped, paragraphs, rows_of
 from faulttree.walk import Walk
 
 MARGIN = "  "
 HURRY_KEY = "It cannot wait? Key f"
-
-
-class Canvas(NamedTuple):
-    """What a page is made for: columns, rows, looks, and whether the walk is practice."""
-
-    width: int
-    height: int
-    looks: Looks = Looks()
-    practice: bool = False
 
 
 def walk_page(

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from faulttree.journal import Journal
-from faulttree.keys import Move
-from faulttree.problems import JournalError, MoveError
+from faulttree.keys import Kind, Move
+from faulttree.present.blocks import open_lines
+from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.sessions import now
 from faulttree.walk import GOING, Walk, apply
 
@@ -54,6 +55,22 @@ class Session:
     def drop(self) -> None:
         """Give up the move that could not be recorded; it was never made."""
         self._pending = None
+
+    def stop(self) -> None:
+        """Record that the walk was left, where it can be; all else is recorded already."""
+        if self.is_unfinished:
+            try:
+                self.make(Move(Kind.STOP))
+            except FaulttreeError:
+                self.drop()
+
+    def last_words(self) -> tuple[str, ...]:
+        """What is said when the program is left: what stays open, and how to go on."""
+        left = tuple(f"STILL {line}" for line in open_lines(self.walk))
+        if self.walk.ended:
+            return left
+        unfinished = "The walk is saved and unfinished. NOT APPROVED FOR RETURN TO SERVICE."
+        return (*left, unfinished, f"Go on with it by: faulttree walk --resume {self.id}")
 
     def save_copy(self, path: str) -> str:
         """Save the journal elsewhere; returns where. Raises JournalError."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 import sys
 from importlib import import_module
 
-NAMES = ("startup", "checking")
+NAMES = ("startup", "checking", "screen")
 
 
 def main() -> int:

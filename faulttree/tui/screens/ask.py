@@ -8,7 +8,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.widgets import Input
 
-from faulttree.tui.page import Canvas
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
 from faulttree.tui.widgets.line import Line

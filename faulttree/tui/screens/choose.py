@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from faulttree.tui.page import Canvas
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs, rows_of
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
 

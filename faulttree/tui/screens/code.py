@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from faulttree.present.letters import large
 from faulttree.readback import encode
 from faulttree.spelling import spell
-from faulttree.tui.page import Canvas
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, rows_of
 from faulttree.tui.screens.paged import practice_row
 from faulttree.tui.screens.text import TextScreen

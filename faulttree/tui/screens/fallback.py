@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from faulttree.present import fallback_blocks
-from faulttree.tui.page import Canvas, blocks_page
+from faulttree.tui.canvas import Canvas
+from faulttree.tui.page import blocks_page
 from faulttree.tui.rows import Row, rows_of
 from faulttree.tui.screens.paged import Key, PagedScreen, practice_row
 from faulttree.walk import Walk

@@ -7,11 +7,9 @@ from pathlib import Path
 
 from textual import events
 
-from faulttree.journal import Summary
 from faulttree.problems import FaulttreeError
-from faulttree.sessions import waiting, waiting_words
 from faulttree.symptoms import Listed, find, listed, nearest_to
-from faulttree.tui.page import Canvas
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, cropped, paragraphs, rows_of
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
 
@@ -32,7 +30,8 @@ class FindScreen(PagedScreen[None]):
         self.typed = ""
         self.first = 0
         self.symptoms: list[Listed] = []
-        self.waiting: list[Summary] = []
+        self.waiting: list[str] = []
+        """The walks that wait, in words."""
         self.trouble: tuple[str, ...] = ()
 
     def on_screen_resume(self) -> None:
@@ -48,7 +47,7 @@ class FindScreen(PagedScreen[None]):
         self.typed, self.first, self.trouble = "", 0, ()
         try:
             self.symptoms = listed(self.library)
-            self.waiting = waiting(self.walks)
+            self.waiting = _waiting(self.walks) if self.walks.exists() else []
         except FaulttreeError as error:
             self.trouble = (f"{error.what}; {error.advice}",)
 
@@ -72,7 +71,7 @@ class FindScreen(PagedScreen[None]):
         title = f"{'One walk waits or has' if count == 1 else f'{count} walks wait or have'} left something open"
         rows = [*rows_of(f"{title}. Go on with one:", canvas.width, "strong", "0  ", "   ", "0", "key")]
         for each in self.waiting[:MOST_WAITING]:
-            rows.append(Row(((f"   {cropped(waiting_words(each), canvas.width - 3)}", "plain"),), "0"))
+            rows.append(Row(((f"   {cropped(each, canvas.width - 3)}", "plain"),), "0"))
         return [*rows, EMPTY_ROW]
 
     def _found(self) -> tuple[list[Listed], str]:
@@ -129,6 +128,13 @@ class FindScreen(PagedScreen[None]):
             self.draw()
         elif key.isdigit() and self.first + int(key) <= len(found):
             app.begin(found[self.first + int(key) - 1].id)
+
+
+def _waiting(walks: Path) -> list[str]:
+    """Loaded only where there are walks: it takes a part of the first page's time."""
+    from faulttree.sessions import waiting, waiting_words
+
+    return [waiting_words(each) for each in waiting(walks)]
 
 
 def _symptom_rows(at: int, each: Listed, canvas: Canvas) -> tuple[Row, ...]:

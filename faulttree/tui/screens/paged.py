@@ -11,9 +11,9 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.screen import Screen
 
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.guard import Guard
 from faulttree.tui.looks import Look, Looks
-from faulttree.tui.page import Canvas
 from faulttree.tui.rows import Row, cropped, rows_of
 from faulttree.tui.widgets.paper import Paper
 
@@ -171,7 +171,7 @@ class PagedScreen(Screen[Result]):
 
 HELP = Key("question_mark", "keys", "this help")
 ALWAYS = (
-    Key("v", "view", "day or night"),
+    Key("v or F2", "view", "day or night; where letters are typed, F2"),
     HELP,
     Key("ctrl+p", "all", "everything that can be done here, by its words"),
     Key("ctrl+q", "leave", "save and leave the program"),

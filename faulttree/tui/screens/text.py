@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from faulttree.present import Block
-from faulttree.tui.page import Canvas, blocks_page
+from faulttree.tui.canvas import Canvas
+from faulttree.tui.page import blocks_page
 from faulttree.tui.rows import Row, paragraphs
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from faulttree.problems import FaulttreeError, JournalError
-from faulttree.tui.page import Canvas
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row

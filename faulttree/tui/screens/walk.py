@@ -14,8 +14,9 @@ from faulttree.present.resting import resting
 from faulttree.present.step import TYPE_READING
 from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.tui import endings
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.keyed import ENTER, READING, Keyed, keyed
-from faulttree.tui.page import Canvas, is_warned, walk_page, warning_pages
+from faulttree.tui.page import is_warned, walk_page, warning_pages
 from faulttree.tui.rows import Row
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import ask_occupant, ask_role, take_over_move

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from faulttree.tui.canvas import Canvas
 from faulttree.tui.endings import as_blocks
-from faulttree.tui.page import Canvas, blocks_page, walk_page
+from faulttree.tui.page import blocks_page, walk_page
 from faulttree.tui.rows import Row
 from faulttree.tui.screens.text import TextScreen
 from faulttree.walk import HANDED_OVER, Walk

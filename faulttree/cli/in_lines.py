@@ -1,0 +1,51 @@
+"""A walk line by line: begun, resumed or listed, and led to its end."""
+
+from __future__ import annotations
+
+import argparse
+import gc
+from pathlib import Path
+
+from faulttree.cli.beginning import begun
+from faulttree.cli.choose import show_waiting
+from faulttree.cli.exits import ExitCode
+from faulttree.cli.line_mode import Dialogue
+from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
+from faulttree.cli.output import out, talk
+from faulttree.cli.resuming import resumed
+from faulttree.journal import Journal
+from faulttree.sessions import now
+from faulttree.walk import Walk
+
+
+def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
+    """Walk, resume, go on from a code, or list what waits."""
+    # It may last for hours, so memory is looked after again.
+    gc.enable()
+    if args.resume == "":
+        show_waiting(folder)
+        return ExitCode.DONE
+    lines: Lines = Answers(args.answers) if args.answers else Keyboard()
+    try:
+        journal, walk = resumed(args, folder, lines) if args.resume else begun(args, folder, lines)
+    except Finished as finished:
+        return finished.code
+    with journal:
+        if journal.torn:
+            talk(wrapped(f"{journal.torn}."))
+        code = _dialogue(journal, walk, lines).run()
+    if not journal.recorded.entries[-1].ended:
+        out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
+    return code
+
+
+def _dialogue(journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
+    practice = journal.recorded.header.facts.practice
+
+    def record(after: Walk) -> None:
+        journal.append(after, now())
+
+    def save_copy(path: str) -> str:
+        return str(journal.save_copy(Path(path)))
+
+    return Dialogue(walk, record, save_copy, lines, practice)

@@ -1,0 +1,103 @@
+"""How walks come onto the screen: begun after what has to be asked, or taken up again with everything asked anew."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from faulttree.journal import Facts
+from faulttree.keys import Kind, Move
+from faulttree.model import Library, Tree
+from faulttree.problems import FaulttreeError
+from faulttree.sessions import changed_since, opened, ready, started, waiting, waiting_words
+from faulttree.tui.screens.asking import ask_occupant, ask_occupant_and_model, take_over_move
+from faulttree.tui.screens.choose import MOST, ChooseScreen
+from faulttree.tui.screens.text import TextScreen
+from faulttree.tui.session import Session
+
+if TYPE_CHECKING:
+    from faulttree.tui.app import RampApp, Wanted
+
+
+async def begin(app: RampApp, name: str) -> None:
+    """Begin a walk of the tree of that name, after what has to be asked first."""
+    try:
+        what = ready(app.wanted.library, name, app.wanted.cwd)
+        move = await _first_move(app, what.library, what.tree)
+        if move is not None:
+            app.walk(Session(*started(app.wanted.walks, what, move, _facts(app.wanted))), (), begins=True)
+    except FaulttreeError as error:
+        await _say(app, error)
+
+
+def _facts(wanted: Wanted) -> Facts:
+    return Facts(wanted.practice, wanted.aircraft, wanted.item, wanted.base)
+
+
+async def _first_move(app: RampApp, library: Library, tree: Tree) -> Move | None:
+    """Only what matters now: the occupant; the model where ways differ. The role starts as the first."""
+    model = _known_model(tree, app.wanted.model)
+    if model is None and library.occupant and 2 * len(tree.models) <= MOST:
+        both = await ask_occupant_and_model(app, library.occupant, tree.models)
+    else:
+        both = await _one_by_one(app, library, tree, model)
+    if both is None:
+        return None
+    return Move(Kind.BEGIN, role=app.wanted.role or library.first_role, occupant=both[0], model=both[1])
+
+
+async def _one_by_one(app: RampApp, library: Library, tree: Tree, model: str | None) -> tuple[str, str] | None:
+    occupant = await ask_occupant(app, library, leave="another symptom")
+    if occupant is None:
+        return None
+    if model is None:
+        answer: int | None = await app.push_screen_wait(ChooseScreen("Which one is it?", tree.models))
+        if answer is None:
+            return None
+        model = tree.models[answer]
+    return occupant, model
+
+
+def _known_model(tree: Tree, said: str) -> str | None:
+    """The model where it was said or makes no difference; None where it has to be asked for."""
+    given = [model for model in tree.models if model.casefold() == said.casefold()]
+    if given or tree.alike or len(tree.models) == 1:
+        return given[0] if given else tree.models[0] if len(tree.models) == 1 else ""
+    return None
+
+
+async def take_up(app: RampApp, said: str) -> None:
+    """Go on with a walk that waits: the one that was said, or one that is chosen."""
+    try:
+        chosen = said or await _chosen_walk(app)
+        if chosen:
+            await _taken_up(app, chosen)
+    except FaulttreeError as error:
+        await _say(app, error)
+
+
+async def _chosen_walk(app: RampApp) -> str:
+    found = waiting(app.wanted.walks)
+    asked = ChooseScreen("Go on with which walk?", [waiting_words(each) for each in found])
+    answer: int | None = await app.push_screen_wait(asked)
+    return "" if answer is None else found[answer].id
+
+
+async def _taken_up(app: RampApp, said: str) -> None:
+    journal, walk = opened(app.wanted.walks, said)
+    session = Session(journal, walk)
+    try:
+        told = changed_since(app.wanted.library, journal.recorded)
+        move = await take_over_move(app, walk, app.wanted.role)
+        if move is None:
+            session.close()
+            return
+        session.make(move)
+    except BaseException:
+        session.close()
+        raise
+    app.walk(session, [*told, journal.torn] if journal.torn else told, begins=True)
+
+
+async def _say(app: RampApp, error: FaulttreeError) -> None:
+    """An expected failure, in words."""
+    await app.push_screen_wait(TextScreen(f"{error.what}.", (f"{error.advice}.",)))
