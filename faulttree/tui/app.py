@@ -141,7 +141,7 @@ class RampApp(App[None]):
         """What can be done here, in words; nothing but what the screen's own keys do."""
         if isinstance(screen, PagedScreen):
             for key in screen.keys():  # noqa: SIM118
-                if key.does:
+                if not key.answer:
                     yield SystemCommand(key.does[:1].upper() + key.does[1:], f"key {key.key}", _press(screen, key.key))
         yield SystemCommand("Day or night", "key v", self.action_view)
         yield SystemCommand("Save and leave", "key ctrl+q", self.action_leave)

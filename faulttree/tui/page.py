@@ -242,11 +242,7 @@ def _needs_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
     if not lines:
         return ((),)
     torques = [line for line in lines if not line.startswith("Parts:")]
-    return (
-        paragraphs(lines, canvas.width),
-        paragraphs(map(_setting, torques), canvas.width),
-        (*one_row("Torques, limits and parts: key e.", canvas),),
-    )
+    return paragraphs(lines, canvas.width), paragraphs(map(_setting, torques), canvas.width)
 
 
 def _setting(line: str) -> str:

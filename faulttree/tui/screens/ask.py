@@ -12,12 +12,16 @@ from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
 from faulttree.tui.widgets.line import Line
+from faulttree.tui.widgets.paper import Paper
 
 
 class AskScreen(PagedScreen[str | None]):
     """Gives the text, or None where it was left by Escape or by an empty line."""
 
     AUTO_FOCUS = "Line"
+    DEFAULT_CSS = """
+    AskScreen > Paper { height: auto; max-height: 80%; }
+    """
 
     def __init__(self, question: str, before: Sequence[str] = (), typed: str = "") -> None:
         super().__init__()
@@ -41,6 +45,11 @@ class AskScreen(PagedScreen[str | None]):
             *((EMPTY_ROW,) if before else ()),
             *heading(self.question, canvas),
         )
+
+    def draw(self, told: Sequence[str] = ()) -> None:
+        """The line stands directly below its question."""
+        super().draw(told)
+        self.query(Paper).first().take_own_height()
 
     def keys(self) -> Sequence[Key]:
         return (

@@ -39,8 +39,8 @@ class ChooseScreen(PagedScreen[int | None]):
 
     def keys(self) -> Sequence[Key]:
         here = self.options[self.first : self.first + MOST]
-        numbered = [Key(str(at), "", option, shown=False) for at, option in enumerate(here, 1)]
-        enter = [Key("enter", self.enter, self.enter)] if self.enter else []
+        numbered = [Key(str(at), "", option, shown=False, answer=True) for at, option in enumerate(here, 1)]
+        enter = [Key("enter", self.enter, self.enter, answer=True)] if self.enter else []
         more = [Key("x", "next ones", "the next answers")] if len(self.options) > MOST else []
         return (Key("b", self.leave, "leave this question"), *enter, *more, *numbered)
 

@@ -28,10 +28,13 @@ class FallbackScreen(PagedScreen[int | None]):
 
     def keys(self) -> Sequence[Key]:
         lines = self.walk.tree.fallback
-        worked = [Key(str(at), "", f'line {at} worked: "{line.do}"', shown=False) for at, line in enumerate(lines, 1)]
+        worked = [
+            Key(str(at), "", f'line {at} worked: "{line.do}"', shown=False, answer=True)
+            for at, line in enumerate(lines, 1)
+        ]
         return (
             Key("b", "back", "back; nothing was done"),
-            Key("0", "none worked", "no line of it worked"),
+            Key("0", "none worked", "no line of it worked", answer=True),
             *worked,
         )
 

@@ -27,13 +27,15 @@ class Key(NamedTuple):
     name: str
     does: str
     shown: bool = True
+    answer: bool = False
+    """Whether it answers what is asked here: such keys are pressed where the question stands, and nowhere else."""
 
 
 SCROLLING = {"down": (1, 0), "up": (-1, 0), "pagedown": (0, 1), "space": (0, 1), "pageup": (0, -1)}
 SCROLLING |= {"home": (0, -1000), "end": (0, 1000)}
 """Keys that move the page: by how many rows and how many screens."""
 
-LABELS = {"enter": "Enter", "question_mark": "?", "backspace": "Backspace"}
+LABELS = {"enter": "Enter", "question_mark": "?", "backspace": "Backspace", "escape": "Esc", "tab": "Tab"}
 
 
 def label(key: str) -> str:
@@ -46,7 +48,7 @@ class PagedScreen(Screen[Result]):
 
     DEFAULT_CSS = """
     PagedScreen { layout: vertical; background: $background; }
-    PagedScreen > .keys { height: 1; }
+    PagedScreen > .keys { height: 1; dock: bottom; }
     """
     BINDINGS: ClassVar[list[BindingType]] = []
     title_of_help = "Keys"

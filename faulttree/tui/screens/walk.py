@@ -91,17 +91,22 @@ class WalkScreen(PagedScreen[None]):
 
     def _answer_keys(self) -> list[Key]:
         if self.begins:
-            return [Key(ENTER, "go on", go_on_words(self.walk))]
+            return [Key(ENTER, "go on", go_on_words(self.walk), answer=True)]
         if self._is_resting():
             again = resting(self.walk)
             look = [Key(LOOK_AGAIN, "look again", "back to the one look that decides")] if again and again.alone else []
-            return [Key(ENTER, "go on", "it was read right: go on"), *look]
+            return [Key(ENTER, "go on", "it was read right: go on", answer=True), *look]
         if self.walk.ended or self.walk.state != GOING:
             return [Key(ENTER, "leave", "back to the first page")]
         answers = [
-            Key(each.key, "", f"{each.choice.words}. {each.choice.says}", shown=False) for each in keyed(self.walk)
+            Key(each.key, "", f"{each.choice.words}. {each.choice.says}", shown=False, answer=True)
+            for each in keyed(self.walk)
         ]
-        reading = [Key(READING, "", "type the reading with its unit", shown=False)] if self._is_measured() else []
+        reading = (
+            [Key(READING, "", "type the reading with its unit", shown=False, answer=True)]
+            if self._is_measured()
+            else []
+        )
         return [*answers, *reading]
 
     def _is_measured(self) -> bool:

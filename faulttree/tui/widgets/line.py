@@ -17,7 +17,7 @@ class Line(Input):
     """
 
     def __init__(self, value: str, guard: Guard) -> None:
-        super().__init__(value, placeholder="type here, then Enter", compact=True)
+        super().__init__(value, compact=True)
         self.guard = guard
         self.cursor_blink = False
 

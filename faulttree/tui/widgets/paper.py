@@ -48,6 +48,10 @@ class Paper(ScrollView, can_focus=False):
         last = max(0, len(self._rows) - self.size.height)
         self.scroll_to(0, min(max(wanted, 0), last), animate=False, force=True, immediate=True)
 
+    def take_own_height(self) -> None:
+        """Be as high as the rows and no higher."""
+        self.styles.height = max(len(self._rows), 1)
+
     @property
     def below(self) -> int:
         """How many rows stand below the screen."""
