@@ -8,7 +8,6 @@ from pathlib import Path
 
 from faulttree.present import Block, done_so_far, hand_over_page, screen
 from faulttree.present.after import not_before_lines, order_lines, tag_lines
-from faulttree.present.blocks import status_block
 from faulttree.present.ends import ending
 from faulttree.present.progress import set_aside
 from faulttree.present.resting import resting, resting_blocks
@@ -17,7 +16,8 @@ from faulttree.problems import UnreadableError
 from faulttree.readback import encode
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Part, fitted
-from faulttree.tui.page import block_rows, blocks_page, head_parts, so_far_part
+from faulttree.tui.forms import block_rows
+from faulttree.tui.page import blocks_page, head_parts, so_far_part
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import HANDED_OVER, Walk
 
@@ -25,12 +25,14 @@ from faulttree.walk import HANDED_OVER, Walk
 def last_look(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[Row, ...]:
     """What the first work, or an end without work, rests on, and the one look that alone decides, offered again."""
     found = resting(walk)
-    blocks = [status_block(walk, canvas.practice), *(resting_blocks(walk, found) if found else ())]
-    answers = [*rows_of("it was read right: go on", canvas.width, "plain", "Enter  ", "       ", "enter", "key")]
+    parts = [Part("told", (paragraphs(told, canvas.width, "strong"),)), *head_parts(walk, canvas)]
+    for at, block in enumerate(resting_blocks(walk, found) if found else ()):
+        rows = block_rows(block, canvas)
+        parts.append(Part("possible", (rows, ()), True) if block.kind == "possible" else Part(f"{at}", (rows,), True))
+    answers = rows_of("it was read right: go on", canvas.width, "plain", "Enter  ", "       ", "enter", "key")
     if found and found.alone:
         answers += rows_of("look again", canvas.width, "plain", "g      ", "       ", "g", "key")
-    page = blocks_page(blocks, canvas._replace(height=canvas.height - len(answers)), told)
-    return (*page, *answers)
+    return fitted([*parts, Part("answers", (answers,), True)], canvas.height)
 
 
 def hand_over(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[Row, ...]:

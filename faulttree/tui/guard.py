@@ -23,6 +23,11 @@ class Guard:
         """A new page is on its way: nothing counts until it is drawn."""
         self._drawn = None
 
+    @property
+    def is_covered(self) -> bool:
+        """Whether the page is not drawn yet."""
+        return self._drawn is None
+
     def drawn(self, at: float) -> None:
         """The page is on the screen since ``at``."""
         self._drawn = at

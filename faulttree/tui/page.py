@@ -10,16 +10,28 @@ from collections.abc import Iterable, Sequence
 from faulttree.keys import Gate
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
-from faulttree.present.blocks import notice_block, open_lines, sentence, standing_words, status_line
+from faulttree.present.blocks import notice_block, sentence, standing_words, status_line
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
+from faulttree.tui.forms import (
+    MARGIN,
+    aids_forms,
+    block_rows,
+    how_form,
+    known_forms,
+    measure_forms,
+    needs_forms,
+    note_forms,
+    one_row,
+    open_forms,
+    tick_forms,
+)
 from faulttree.tui.keyed import READING, Keyed, keyed
 from faulttree.tui.looks import Look
-from faulttree.tui.rows import Row, cropped, paragraphs, rows_of
+from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import Walk
 
-MARGIN = "  "
 HURRY_KEY = "It cannot wait? Key f"
 
 
@@ -101,7 +113,7 @@ def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
     first = [line for block in screen(walk, canvas.practice) if block.kind == "first" for line in block.lines]
     return [
         Part("status", (rows_of(status, canvas.width, "status", "", MARGIN), one_row(short, canvas, "status"))),
-        Part("open", _open_forms(walk, canvas)),
+        Part("open", open_forms(walk, canvas)),
         Part("first", (paragraphs(first, canvas.width, "strong"), *([_hurry(walk, canvas)] if first else []))),
     ]
 
@@ -111,24 +123,6 @@ def _hurry(walk: Walk, canvas: Canvas) -> Form:
     occupant = walk.library.occupant
     words = occupant.first.split(". ")[0] if occupant else ""
     return one_row(f"{sentence(words)} Cannot wait: key f.", canvas, "strong")
-
-
-def _open_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
-    lines = open_lines(walk)
-    if not lines:
-        return ((),)
-    names = [name.replace("-", " ") for name in walk.library.open_items if name in walk.key.open_items]
-    short = f"OPEN, {len(names)}: {', '.join(names)}"
-    return (
-        paragraphs(lines, canvas.width, "strong"),
-        rows_of(f"{short}.", canvas.width, "strong", "", "  "),
-        one_row(f"{short}.", canvas, "strong"),
-    )
-
-
-def one_row(text: str, canvas: Canvas, look: Look = "plain") -> Form:
-    """The text in one row, cropped."""
-    return (Row(((cropped(text, canvas.width), look),)),)
 
 
 # -- the body: notices that were read, the question, the work, the answers
@@ -143,18 +137,18 @@ def _body(walk: Walk, blocks: Sequence[Block], due: Sequence[str], canvas: Canva
         return tuple(row for text in texts.get(kind, ()) for row in rows_of(text, canvas.width, look, first, "  "))
 
     parts = [
-        Part("known", _known_forms(walk, canvas)),
-        Part("notes", _note_forms(blocks, canvas)),
+        Part("known", known_forms(walk, canvas)),
+        Part("notes", note_forms(blocks, canvas)),
         Part("next", (plain("title", "strong"),), apart=True),
         Part("gate", (plain("gate", "strong"),), apart=True),
         Part("hurry", (rows_of(HURRY_KEY, canvas.width, "strong", key="f") if texts.get("hurry") else (),)),
         Part("question", (plain("question", "strong"),), apart=True),
         Part("access", (plain("access"),)),
-        Part("how", (_how(texts.get("how", []), canvas),)),
-        Part("measure", _measure_forms(texts.get("measure", []), canvas)),
-        Part("needs", _needs_forms(texts.get("needs", []), canvas)),
+        Part("how", (how_form(texts.get("how", []), canvas),)),
+        Part("measure", measure_forms(texts.get("measure", []), canvas)),
+        Part("needs", needs_forms(texts.get("needs", []), canvas)),
         Part("aids", aids_forms(texts.get("aids", []), canvas)),
-        Part("tick", _tick_forms(texts.get("tick", []), canvas)),
+        Part("tick", tick_forms(texts.get("tick", []), canvas)),
         Part("possible", (plain("possible"), ())),
         Part("due", (paragraphs(due, canvas.width, "strong"),)),
         Part("answers", (_answers(walk, texts.get("measure", []), canvas),), apart=True),
@@ -169,126 +163,8 @@ def _question_last(parts: Sequence[Part]) -> list[Part]:
     return [*(part for part in parts[:-1] if part.name != "question"), *question, parts[-1]]
 
 
-def _how(lines: Sequence[str], canvas: Canvas) -> Form:
-    """Lines that are done, each with a dash; those with a number have that."""
-    marked = [(line, "" if line[:1].isdigit() else "- ") for line in lines]
-    return tuple(row for line, mark in marked for row in rows_of(line, canvas.width, "plain", mark, MARGIN))
-
-
-def _known_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
-    """Notices that were read, one line each; else by their names in one paragraph; else how many."""
-    if walk.site.gate(walk.key) is not None or walk.ended:
-        return ((),)
-    needs = walk.site.needs(walk.key)
-    known = [notice for notice in walk.site.notices(needs.notices) if notice.needs_acknowledging]
-    if not known:
-        return ((),)
-    lines = tuple(row for notice in known for row in _read_before(notice, canvas))
-    named = "; ".join(f"{notice.signal.upper()} {notice.id.replace('-', ' ')}" for notice in known)
-    return (
-        lines,
-        rows_of(f"Read before: {named}.", canvas.width, "strong", "", "  "),
-        one_row(f"Read before: {len(known)} warnings and cautions, key e.", canvas, "strong"),
-    )
-
-
-def _note_forms(blocks: Sequence[Block], canvas: Canvas) -> tuple[Form, ...]:
-    notes = [block for block in blocks if block.kind == "note"]
-    if not notes:
-        return ((),)
-    full = tuple(row for block in notes for row in block_rows(block, canvas))
-    return full, tuple(
-        row for block in notes for row in one_row(f"{cropped(block.lines[0], canvas.width - 8)} (key e)", canvas)
-    )
-
-
-def _read_before(notice: Notice, canvas: Canvas) -> Form:
-    word = f"{canvas.looks.sign(notice.signal)}{notice.signal.upper()}, read before: "
-    return rows_of(f"{sentence(notice.hazard)}", canvas.width, "plain", word, "  ", mark=_look(notice))
-
-
-def _look(notice: Notice) -> Look:
-    return notice.signal
-
-
 def _notice(notice: Notice, canvas: Canvas) -> Form:
     return block_rows(notice_block(notice), canvas)
-
-
-def block_rows(block: Block, canvas: Canvas) -> Form:
-    """A block as rows; the signal word of a notice stands out."""
-    rows: list[Row] = []
-    for at, line in enumerate(block.lines):
-        if block.kind in ("warning", "caution", "note") and at == 0:
-            word, _, text = line.partition(":")
-            look: Look = "warning" if block.kind == "warning" else "caution" if block.kind == "caution" else "note"
-            rows += rows_of(text, canvas.width, "strong", f"{canvas.looks.sign(block.kind)}{word}: ", MARGIN, mark=look)
-        else:
-            look = "strong" if block.kind in ("title", "gate", "question", "open", "first", "code") else "plain"
-            look = "status" if block.kind == "status" else look
-            rows += rows_of(line, canvas.width, look, MARGIN if block.kind in ("warning", "caution") else "", MARGIN)
-    return tuple(rows)
-
-
-def _measure_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    lines = [line for line in lines if not line.startswith(TYPE_READING)]
-    if not lines:
-        return ((),)
-    return paragraphs(lines, canvas.width), rows_of(" ".join(lines), canvas.width, "plain", "", MARGIN)
-
-
-def _needs_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    """Parts, torques and limits; of the limits at the least what they are set to, where that is given."""
-    if not lines:
-        return ((),)
-    torques = [line for line in lines if not line.startswith("Parts:")]
-    return paragraphs(lines, canvas.width), paragraphs(map(_setting, torques), canvas.width)
-
-
-def _setting(line: str) -> str:
-    """A limit by what it is set to; other lines as they are."""
-    name, found, setting = line.partition("New or set: ")
-    return f"{name.partition(':')[0]}: set {setting}" if found and line.startswith("Limit, ") else line
-
-
-def aids_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    """Tools, documents and what else helps: all, in one paragraph, in one row, or none."""
-    if not lines:
-        return ((),)
-    together = " ".join(lines)
-    short = rows_of(together, canvas.width, "plain", "", MARGIN)
-    return (
-        paragraphs(lines, canvas.width),
-        short,
-        one_row(f"{cropped(together, canvas.width - 8)} (key e)", canvas),
-        (),
-    )
-
-
-def _tick_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    """The lines of work: all; without those done; then fewer and fewer of those to come. The next one never goes."""
-    if not lines:
-        return ((),)
-    done = [line for line in lines if line.startswith("done: ")]
-    coming = [line for line in lines if line.startswith("later: ")]
-    following = [line for line in lines if line.startswith("NEXT: ")]
-
-    def form(count: int) -> Form:
-        hidden = len(coming) - count
-        more = [f"later: {hidden} more, key e"] if hidden else []
-        past = [f"done: {len(done)} of {len(lines)}"] if done else []
-        return (
-            *paragraphs(past, canvas.width, "faint"),
-            *paragraphs(following, canvas.width, "strong"),
-            *paragraphs(coming[:count], canvas.width, "plain"),
-            *paragraphs(more, canvas.width, "faint"),
-        )
-
-    everything = tuple(
-        row for line in lines for row in paragraphs([line], canvas.width, "strong" if line in following else "plain")
-    )
-    counts = dict.fromkeys(max(0, len(coming) - fewer) for fewer in (0, 2, 4, 6, 8, 10, 99))
-    return (everything, *(form(count) for count in counts))
 
 
 def _answers(walk: Walk, measuring: Sequence[str], canvas: Canvas) -> Form:

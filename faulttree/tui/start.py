@@ -8,8 +8,9 @@ from faulttree.keys import Gate
 from faulttree.present import Block, start_page
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
+from faulttree.tui.forms import aids_forms, block_rows, one_row
 from faulttree.tui.keyed import ENTER
-from faulttree.tui.page import aids_forms, block_rows, head_parts, one_row, told_part
+from faulttree.tui.page import head_parts, told_part
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import Walk
 

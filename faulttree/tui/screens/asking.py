@@ -1,4 +1,4 @@
-"""Small conversations that several screens need: the role, the occupant, what is still open."""
+"""Small conversations: the role, the occupant, what is still open, why something is not possible, a reading."""
 
 from __future__ import annotations
 
@@ -8,10 +8,55 @@ from typing import Any
 from textual.app import App
 
 from faulttree.keys import OFF, ON, Kind, Move
-from faulttree.model import Library, Occupant
+from faulttree.model import Check, Library, Occupant
+from faulttree.present import Choice
 from faulttree.present.blocks import sentence
+from faulttree.present.reading import near_an_edge
+from faulttree.present.step import TYPE_READING
+from faulttree.problems import FaulttreeError
+from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.walk import Walk
+
+UNABLE_WHY = ("cannot be seen or reached", "not enough people", "the patient cannot wait")
+CANNOT_WHY = ("no part", "no tool", "no person for it", "no place for it", "unsafe")
+OTHER = "something else, in words"
+
+
+def refusal(error: FaulttreeError) -> str:
+    """What is wrong and what to do, as sentences."""
+    return f"{sentence(error.what)} {sentence(error.advice[:1].upper() + error.advice[1:])}"
+
+
+async def ask_reason(app: App[Any], walk: Walk, choice: Choice) -> str | None:
+    """The text that an answer needs: a common reason by a digit, or words; None where it was left."""
+    reasons = {Kind.UNABLE: UNABLE_WHY, Kind.CANNOT: CANNOT_WHY}.get(choice.move.kind, ())
+    step = walk.step
+    if choice.move.kind == Kind.UNABLE and isinstance(step, Check) and step.unable and step.unable.why:
+        reasons = (step.unable.why, *reasons)
+    if reasons:
+        chosen: int | None = await app.push_screen_wait(ChooseScreen(f"{choice.asks}?", (*reasons, OTHER)))
+        if chosen is None or chosen < len(reasons):
+            return None if chosen is None else reasons[chosen]
+    typed: str | None = await app.push_screen_wait(AskScreen(f"{choice.asks}:"))
+    return typed
+
+
+async def ask_readings(app: App[Any], walk: Walk) -> tuple[str, ...]:
+    """The reading as it was typed, or two where the first lies near an edge; none where it was left.
+
+    Raises MoveError where the first cannot be a reading here.
+    """
+    step = walk.step
+    limit = walk.library.limits[step.measure] if isinstance(step, Check) else None
+    question = f"{limit.text if limit else 'Reading'}:"
+    typed: str | None = await app.push_screen_wait(AskScreen(question, (f"{TYPE_READING}.",)))
+    edge = near_an_edge(walk, typed) if typed else ""
+    if not typed or not edge:
+        return (typed,) if typed else ()
+    again = f"{typed} is within the gauge's resolution of {edge}. Read it a second time."
+    second: str | None = await app.push_screen_wait(AskScreen(question, (again,)))
+    return (typed, second) if second else ()
 
 
 async def ask_occupant(app: App[Any], library: Library, leave: str = "back") -> str | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Awaitable, Callable, Sequence
 from typing import ClassVar, NamedTuple, TypeVar, cast
 
 from textual import events
@@ -158,10 +158,21 @@ class PagedScreen(Screen[Result]):
             self._press(message.key)
 
     def _press(self, key: str) -> None:
+        # One press, one page: nothing more counts before the page that this one leads to is drawn.
+        self.guard.cover()
         if key == HELP.key:
             self.show_help()
         else:
             self.pressed(key)
+
+    def later(self, call: Callable[[], Awaitable[object]]) -> None:
+        """Do what may ask more on pages of its own; afterwards this page stands again, if nothing else does."""
+        self.run_worker(self._done_later(call), exclusive=True)
+
+    async def _done_later(self, call: Callable[[], Awaitable[object]]) -> None:
+        await call()
+        if self.is_current and self.guard.is_covered:
+            self.draw(self.told)
 
     def show_help(self) -> None:
         """All keys of this screen, with what they do."""

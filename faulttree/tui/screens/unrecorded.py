@@ -37,7 +37,7 @@ class UnrecordedScreen(PagedScreen[bool]):
 
     def pressed(self, key: str) -> None:
         if key == "p":
-            self.run_worker(self._save())
+            self.later(self._save)
         elif key == "b":
             self.session.drop()
             self.dismiss(False)

@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Sequence
 
 from faulttree.keys import OFF, ON, Gate, Kind, Move
-from faulttree.model import Check
 from faulttree.present.answer import NEEDED
-from faulttree.present.blocks import sentence
 from faulttree.present.progress import visit_words
-from faulttree.present.reading import near_an_edge, reading_words
+from faulttree.present.reading import reading_words
 from faulttree.present.resting import resting
-from faulttree.present.step import TYPE_READING
 from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.tui import endings
 from faulttree.tui.canvas import Canvas
@@ -19,7 +16,14 @@ from faulttree.tui.keyed import ENTER, READING, Keyed, keyed
 from faulttree.tui.page import is_warned, walk_page, warning_pages
 from faulttree.tui.rows import Row
 from faulttree.tui.screens.ask import AskScreen
-from faulttree.tui.screens.asking import ask_occupant, ask_role, take_over_move
+from faulttree.tui.screens.asking import (
+    ask_occupant,
+    ask_readings,
+    ask_reason,
+    ask_role,
+    refusal,
+    take_over_move,
+)
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.tui.screens.code import CodeScreen
 from faulttree.tui.screens.fallback import FallbackScreen
@@ -29,12 +33,8 @@ from faulttree.tui.screens.unrecorded import UnrecordedScreen
 from faulttree.tui.screens.whole import WholeScreen
 from faulttree.tui.session import Session
 from faulttree.tui.start import go_on_words, start
+from faulttree.tui.walk_keys import LOOK_AGAIN, answer_keys, is_measured, last_look_keys, move_keys
 from faulttree.walk import GOING, HANDED_OVER, Walk, possible_moves
-
-UNABLE_WHY = ("cannot be seen or reached", "not enough people", "the patient cannot wait")
-CANNOT_WHY = ("no part", "no tool", "no person for it", "no place for it", "unsafe")
-OTHER = "something else, in words"
-LOOK_AGAIN = "g"
 
 
 class WalkScreen(PagedScreen[None]):
@@ -87,61 +87,11 @@ class WalkScreen(PagedScreen[None]):
     # -- keys
 
     def keys(self) -> Sequence[Key]:
-        return (*self._answer_keys(), *self._move_keys())
-
-    def _answer_keys(self) -> list[Key]:
         if self.begins:
-            return [Key(ENTER, "go on", go_on_words(self.walk), answer=True)]
+            return (Key(ENTER, "go on", go_on_words(self.walk), answer=True), *move_keys(self.walk, asked=False))
         if self._is_resting():
-            again = resting(self.walk)
-            look = [Key(LOOK_AGAIN, "look again", "back to the one look that decides")] if again and again.alone else []
-            return [Key(ENTER, "go on", "it was read right: go on", answer=True), *look]
-        if self.walk.ended or self.walk.state != GOING:
-            return [Key(ENTER, "leave", "back to the first page")]
-        answers = [
-            Key(each.key, "", f"{each.choice.words}. {each.choice.says}", shown=False, answer=True)
-            for each in keyed(self.walk)
-        ]
-        reading = (
-            [Key(READING, "", "type the reading with its unit", shown=False, answer=True)]
-            if self._is_measured()
-            else []
-        )
-        return [*answers, *reading]
-
-    def _is_measured(self) -> bool:
-        step = self.walk.step
-        findings = any(each.choice.move.kind == Kind.FINDING for each in keyed(self.walk))
-        return isinstance(step, Check) and bool(step.measure) and findings
-
-    def _move_keys(self) -> list[Key]:
-        kinds = {move.kind for move in possible_moves(self.walk)}
-        taken = {each.key for each in keyed(self.walk)} if self.walk.state == GOING and not self.walk.ended else set()
-        keys = [
-            Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"),
-            Key("b", "back", "back to the step before"),
-            Key("w", "wanted now", "the aircraft is wanted now: what is open"),
-            Key("n", "note", "write something down; no patient data"),
-            Key("s", "stop", "save and stop; the walk can be gone on with"),
-            Key("h", "hand over", "the walk waits for the next person"),
-            Key("l", "so far", "what was done so far; go back to any line of it"),
-            Key("o", "occupant", "somebody is on it, or nobody"),
-            Key("t", "take over", "another person goes on here"),
-            Key("d", "defect", "also found: another defect that you saw"),
-            Key("k", "code", "the read-back code, large"),
-            Key("e", "everything", "this page with nothing left out"),
-            Key("r", "restart", "start over from the first step, after a failed operational check"),
-            Key("y", "copy", "copy the page as text"),
-            Key("p", "file", "put the page into a file as text"),
-        ]
-        wanted = {"f": Kind.FALLBACK, "b": Kind.BACK, "n": Kind.NOTE, "s": Kind.STOP, "h": Kind.HAND_OVER}
-        wanted |= {"t": Kind.TAKE_OVER, "d": Kind.ALSO_FOUND, "r": Kind.START_OVER}
-        return [key for key in keys if key.key not in taken and self._is_possible(key.key, wanted, kinds)]
-
-    def _is_possible(self, key: str, wanted: dict[str, Kind], kinds: set[Kind]) -> bool:
-        if key == "o":
-            return self.walk.library.occupant is not None and not self.walk.ended and self.walk.state == GOING
-        return key not in wanted or wanted[key] in kinds
+            return (*last_look_keys(resting(self.walk)), *move_keys(self.walk, asked=False))
+        return (*answer_keys(self.walk), *move_keys(self.walk))
 
     # -- presses
 
@@ -152,12 +102,12 @@ class WalkScreen(PagedScreen[None]):
             self._rest(key)
         elif key == ENTER and (self.walk.ended or self.walk.state != GOING):
             self.dismiss(None)
-        elif key == READING and self._is_measured():
-            self._later(self._reading)
+        elif key == READING and is_measured(self.walk):
+            self.later(self._reading)
         elif answer := next((each for each in keyed(self.walk) if each.key == key and not self.begins), None):
             self._answer(answer)
         else:
-            self._later(self._moves()[key])
+            self.later(self._moves()[key])
 
     def _moves(self) -> dict[str, Callable[[], Awaitable[object]]]:
         return {
@@ -178,14 +128,10 @@ class WalkScreen(PagedScreen[None]):
             "p": self._to_file,
         }
 
-    def _later(self, call: Callable[[], Awaitable[object]]) -> None:
-        """Do what asks more; further presses wait for their own page, as the asking covers this one."""
-        self.run_worker(call(), exclusive=True)
-
     def _begin(self) -> None:
         self.begins = False
         if self.walk.site.gate(self.walk.key) == Gate.PEOPLE:
-            self._later(lambda: self._make(Move(Kind.PEOPLE_HERE)))
+            self.later(lambda: self._make(Move(Kind.PEOPLE_HERE)))
         else:
             self.draw()
 
@@ -193,7 +139,7 @@ class WalkScreen(PagedScreen[None]):
         again = resting(self.walk)
         self.rested.add(tuple(visit.step for visit in self.walk.way))
         if key == LOOK_AGAIN and again and again.alone:
-            self._later(lambda: self._make(Move(Kind.BACK, to=again.alone)))
+            self.later(lambda: self._make(Move(Kind.BACK, to=again.alone)))
         else:
             self.draw()
 
@@ -203,11 +149,11 @@ class WalkScreen(PagedScreen[None]):
             self.card += 1
             self.draw()
         elif answer.choice.asks:
-            self._later(lambda: self._with_text(answer))
+            self.later(lambda: self._with_text(answer))
         elif move.kind == Kind.TAKE_OVER:
-            self._later(lambda: self._take_over(move.role))
+            self.later(lambda: self._take_over(move.role))
         else:
-            self._later(lambda: self._make(move))
+            self.later(lambda: self._make(move))
 
     def _has_more_warnings(self) -> bool:
         size = self.app.size
@@ -221,7 +167,7 @@ class WalkScreen(PagedScreen[None]):
         try:
             self.session.make(move)
         except MoveError as error:
-            self.draw((f"{sentence(error.what)} {sentence(error.advice[:1].upper() + error.advice[1:])}",))
+            self.draw((refusal(error),))
             return False
         except JournalError as error:
             if not await self.app.push_screen_wait(UnrecordedScreen(self.session, error)):
@@ -232,25 +178,11 @@ class WalkScreen(PagedScreen[None]):
         return True
 
     async def _with_text(self, answer: Keyed) -> None:
-        """Why something is not possible, by a digit; who inspected, in letters."""
-        move = answer.choice.move
-        reasons = {Kind.UNABLE: UNABLE_WHY, Kind.CANNOT: CANNOT_WHY}.get(move.kind, ())
-        step = self.walk.step
-        if move.kind == Kind.UNABLE and isinstance(step, Check) and step.unable and step.unable.why:
-            reasons = (step.unable.why, *reasons)
-        text = await self._reason(answer.choice.asks, reasons)
+        text = await ask_reason(self.app, self.walk, answer.choice)
         if text:
-            await self._make(Move(move.kind, text=text))
+            await self._make(Move(answer.choice.move.kind, text=text))
         else:
             self.draw()
-
-    async def _reason(self, question: str, reasons: Sequence[str]) -> str | None:
-        if reasons:
-            chosen: int | None = await self.app.push_screen_wait(ChooseScreen(f"{question}?", (*reasons, OTHER)))
-            if chosen is None or chosen < len(reasons):
-                return None if chosen is None else reasons[chosen]
-        typed: str | None = await self.app.push_screen_wait(AskScreen(f"{question}:"))
-        return typed
 
     async def _text(self, kind: Kind) -> None:
         typed: str | None = await self.app.push_screen_wait(AskScreen(f"{NEEDED[kind]}:"))
@@ -259,28 +191,18 @@ class WalkScreen(PagedScreen[None]):
 
     async def _reading(self) -> None:
         """A reading with its unit; near the end of a band it is asked for once more, and both are kept."""
-        step = self.walk.step
-        limit = self.walk.library.limits[step.measure] if isinstance(step, Check) else None
-        question = f"{limit.text if limit else 'Reading'}:"
-        typed: str | None = await self.app.push_screen_wait(AskScreen(question, (f"{TYPE_READING}.",)))
-        if not typed:
-            return
         try:
-            edge = near_an_edge(self.walk, typed)
+            readings = await ask_readings(self.app, self.walk)
         except MoveError as error:
-            self.draw((f"{sentence(error.what)} {sentence(error.advice[:1].upper() + error.advice[1:])}",))
+            self.draw((refusal(error),))
             return
-        if edge:
-            again = f"{typed} is within the gauge's resolution of {edge}. Read it a second time."
-            second: str | None = await self.app.push_screen_wait(AskScreen(question, (again,)))
-            if not second:
-                self.draw()
+        for first in readings[:-1]:
+            if not await self._make(Move(Kind.NOTE, text=f"first reading: {first}")):
                 return
-            if not await self._make(Move(Kind.NOTE, text=f"first reading: {typed}")):
-                return
-            typed = second
         before = self.walk
-        if await self._make(Move(Kind.READING, value=typed)):
+        if not readings:
+            self.draw()
+        elif await self._make(Move(Kind.READING, value=readings[-1])):
             self.draw((reading_words(before, self.walk.log[-1].move),))
 
     async def _fallback(self) -> None:
@@ -346,7 +268,7 @@ class WalkScreen(PagedScreen[None]):
         await self.app.push_screen_wait(CodeScreen(self.walk))
 
     async def _everything(self) -> None:
-        await self.app.push_screen_wait(WholeScreen(self.walk))
+        await self.app.push_screen_wait(WholeScreen(self.rows))
 
     async def _copy(self) -> None:
         self.app.copy_to_clipboard(endings.as_text(self.walk, self.practice, self.session.times()))
@@ -361,6 +283,6 @@ class WalkScreen(PagedScreen[None]):
         try:
             saved = endings.save_text(path, endings.as_text(self.walk, self.practice, self.session.times()))
         except FaulttreeError as error:
-            self.draw((f"{sentence(error.what)} {sentence(error.advice)}",))
+            self.draw((refusal(error),))
         else:
             self.draw((f"Saved in {saved}.",))

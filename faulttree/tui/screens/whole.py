@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from faulttree.tui.canvas import Canvas
-from faulttree.tui.endings import as_blocks
-from faulttree.tui.page import blocks_page, walk_page
 from faulttree.tui.rows import Row
 from faulttree.tui.screens.text import TextScreen
-from faulttree.walk import HANDED_OVER, Walk
+
+ENDLESS = 10_000
+"""Rows of a screen on which nothing has to give way."""
 
 
 class WholeScreen(TextScreen):
-    """The page of now with nothing left out."""
+    """The page of now, whichever it is, as it would stand on a screen without end."""
 
-    def __init__(self, walk: Walk) -> None:
+    def __init__(self, page: Callable[[Canvas], Sequence[Row]]) -> None:
         super().__init__("", ())
-        self.walk = walk
+        self.page = page
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
-        if self.walk.ended or self.walk.state == HANDED_OVER:
-            return blocks_page(as_blocks(self.walk, canvas.practice, ()), canvas)
-        return walk_page(self.walk, canvas, whole=True)
+        return self.page(canvas._replace(height=ENDLESS))
