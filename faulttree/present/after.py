@@ -81,10 +81,13 @@ def _given_up(walk: Walk, done: set[str]) -> list[Fix]:
 
 
 def _part_lines(walk: Walk, title: str, fixes: Sequence[Fix], if_needed: str) -> Iterator[str]:
+    """One line of all parts, or none."""
+    parts = []
     for name, part in walk.library.parts.items():
         counts = [fix.parts[name] for fix in fixes if name in fix.parts]
-        if counts:
-            yield f"{title}: {name} {part.text} ({_count(counts, if_needed)})."
+        parts += [f"{name} {part.text} ({_count(counts, if_needed)})"] if counts else []
+    if parts:
+        yield f"{title}: {'; '.join(parts)}."
 
 
 def _count(counts: Sequence[str], if_needed: str) -> str:

@@ -60,7 +60,8 @@ def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
         )
     if block.kind == "watch":
         names = ", ".join(line.removeprefix("Watched by ").partition(":")[0] for line in block.lines)
-        return Part("possible", (full, rows_of(f"Watched by {names} (key e).", canvas.width, "plain", "", "  ")), True)
+        short = rows_of(f"Watched by {names} (key e).", canvas.width, "plain", "", "  ")
+        return Part("possible", (full, short, ()), True)
     if block.kind == "tag":
         return Part("known", (full, ()), True)
     return Part(f"end {at}", (full,), True)

@@ -60,7 +60,10 @@ def cut(line: str, width: int) -> Iterator[str]:
 def cropped(text: str, width: int) -> str:
     """The text in at most ``width`` cells; what is cut off is marked by two full stops."""
     text = one_line(text)
-    return text if cells(text) <= width else next(cut(text, max(width - 2, 1))).rstrip() + ".."
+    if cells(text) <= width:
+        return text
+    begun = next(cut(text, max(width - 2, 1)))
+    return (begun.rstrip() if cells(begun) <= width - 2 else "") + ".."
 
 
 def paragraphs(texts: Iterable[str], width: int, look: Look = "plain", hang: str = "  ") -> tuple[Row, ...]:

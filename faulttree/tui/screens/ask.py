@@ -20,7 +20,7 @@ class AskScreen(PagedScreen[str | None]):
 
     AUTO_FOCUS = "Line"
     DEFAULT_CSS = """
-    AskScreen > Paper { height: auto; max-height: 80%; }
+    AskScreen > Paper { max-height: 80%; }
     """
 
     def __init__(self, question: str, before: Sequence[str] = (), typed: str = "") -> None:

@@ -1,4 +1,4 @@
-"""The page: rows of text drawn one by one, scrolled where the screen has not room for all, tapped to press a key."""
+"""The page: rows of text drawn one by one, moved where the screen has not room for all, tapped to press a key."""
 
 from __future__ import annotations
 
@@ -6,20 +6,22 @@ from collections.abc import Sequence
 
 from rich.segment import Segment
 from textual import events
-from textual.geometry import Size
 from textual.message import Message
-from textual.scroll_view import ScrollView
 from textual.strip import Strip
+from textual.widget import Widget
 
 from faulttree.tui.looks import Looks, style
 from faulttree.tui.rows import Row
 
 
-class Paper(ScrollView, can_focus=False):
-    """Draws rows as they are; nothing in them is taken for markup."""
+class Paper(Widget, can_focus=False):
+    """Draws rows as they are; nothing in them is taken for markup.
+
+    It moves its rows itself: a scrolling widget of the library would lay the whole screen out anew for each page.
+    """
 
     DEFAULT_CSS = """
-    Paper { width: 1fr; height: 1fr; overflow-x: hidden; scrollbar-size-vertical: 0; }
+    Paper { width: 1fr; height: 1fr; }
     """
 
     class Tapped(Message):
@@ -34,19 +36,18 @@ class Paper(ScrollView, can_focus=False):
         super().__init__()
         self.looks = looks
         self._rows: tuple[Row, ...] = ()
+        self._top = 0
 
     def put(self, rows: Sequence[Row], looks: Looks) -> None:
         """Show other rows, from the first one on."""
-        self._rows, self.looks = tuple(rows), looks
-        self.virtual_size = Size(self.size.width, len(self._rows))
-        self.scroll_to(0, 0, animate=False)
+        self._rows, self.looks, self._top = tuple(rows), looks, 0
         self.refresh()
 
     def move(self, rows: int, screens: int) -> None:
         """Show what stands further down or up; a row of a screen before stays in sight."""
-        wanted = round(self.scroll_y) + rows + screens * max(self.size.height - 1, 1)
-        last = max(0, len(self._rows) - self.size.height)
-        self.scroll_to(0, min(max(wanted, 0), last), animate=False, force=True, immediate=True)
+        wanted = self._top + rows + screens * max(self.size.height - 1, 1)
+        self._top = min(max(wanted, 0), max(0, len(self._rows) - self.size.height))
+        self.refresh()
 
     def take_own_height(self) -> None:
         """Be as high as the rows and no higher."""
@@ -55,18 +56,17 @@ class Paper(ScrollView, can_focus=False):
     @property
     def below(self) -> int:
         """How many rows stand below the screen."""
-        return max(0, len(self._rows) - self.size.height - round(self.scroll_y))
+        return max(0, len(self._rows) - self.size.height - self._top)
 
     def render_line(self, y: int) -> Strip:
         """The row at ``y`` of the screen, filled up to its width."""
-        at = y + round(self.scroll_y)
+        at = y + self._top
         pieces = self._rows[at].pieces if at < len(self._rows) else ()
         segments = [Segment(self.looks.fit(text), style(look, self.looks)) for text, look in pieces]
-        blank = style("plain", self.looks)
-        return Strip(segments).adjust_cell_length(self.size.width, blank)
+        return Strip(segments).adjust_cell_length(self.size.width, style("plain", self.looks))
 
     def on_click(self, event: events.Click) -> None:
         """A tap on a row presses its key."""
-        at = event.y + round(self.scroll_y)
+        at = event.y + self._top
         if 0 <= at < len(self._rows) and self._rows[at].key:
             self.post_message(self.Tapped(self._rows[at].key, event.time))
