@@ -59,6 +59,8 @@ class RampApp(App[None]):
         self.looks = looks
         self.session: Session | None = None
         self.last_words: tuple[str, ...] = ()
+        self.presses: dict[str, float] = {}
+        """When each key was pressed last, on whichever page."""
         self.animation_level = "none"
 
     @property
@@ -135,7 +137,7 @@ class RampApp(App[None]):
         self._dress()
         for screen in self.screen_stack:
             if isinstance(screen, PagedScreen):
-                screen.draw()
+                screen.draw(screen.told)
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """What can be done here, in words; nothing but what the screen's own keys do."""

@@ -24,7 +24,7 @@ class Part(NamedTuple):
 LEANER = (
     "so far", "possible", "aids", "so far", "known", "tick", "open", "tick", "tick", "aids", "needs", "tick",
     "status", "tick", "first", "measure", "aids", "tick", "known", "tick", "notes", "needs", "before",
-    "actions", "urgency", "open",
+    "actions", "urgency", "possible", "open",
 )  # fmt: skip
 """Which part gives way next; a name that comes again takes its next form."""
 

@@ -19,6 +19,10 @@ class Guard:
         self._drawn: float | None = None
         self._last: dict[str, float] = {}
 
+    def share(self, presses: dict[str, float]) -> None:
+        """Remember presses in ``presses``, which all pages have in common: a key may be held from one to the next."""
+        self._last = presses
+
     def cover(self) -> None:
         """A new page is on its way: nothing counts until it is drawn."""
         self._drawn = None
@@ -38,6 +42,13 @@ class Guard:
         self._last[key] = at
         fresh = before is None or at - before > self.silence
         return fresh and self.is_drawn(at)
+
+    def is_held_over(self, key: str, at: float) -> bool:
+        """Whether ``key`` is down since it answered another page. Until it falls silent it is no letter of a text."""
+        held = at - self._last.get(key, float("-inf")) <= self.silence
+        if held:
+            self._last[key] = at
+        return held
 
     def is_drawn(self, at: float) -> bool:
         """Whether the page was on the screen at ``at``."""

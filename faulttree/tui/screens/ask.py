@@ -75,4 +75,5 @@ class AskScreen(PagedScreen[str | None]):
         self.dismiss(None if key == "escape" else self.query_one(Line).value.strip() or None)
 
     def show_help(self) -> None:
-        """The row of keys says all."""
+        """The row of keys says all; the line stands again."""
+        self.draw(self.told)

@@ -95,13 +95,16 @@ class PagedScreen(Screen[Result]):
         yield keys
 
     def on_mount(self) -> None:
-        self.draw()
+        from faulttree.tui.app import RampApp
+
+        self.guard.share(cast(RampApp, self.app).presses)
+        self.draw(self.told)
 
     def on_resize(self, event: events.Resize) -> None:
-        self.draw()
+        self.draw(self.told)
 
     def on_screen_resume(self) -> None:
-        self.draw()
+        self.draw(self.told)
 
     def draw(self, told: Sequence[str] = ()) -> None:
         """Show the page of now; what the program has to say stands first. Nothing pressed before counts."""
@@ -129,7 +132,7 @@ class PagedScreen(Screen[Result]):
                 break
             room -= len(name + does)
             pieces += [(name, "key"), (does, "faint")]
-        return Row((*pieces, (rest, "key")), "question_mark")
+        return Row((*pieces, (rest, "key")), "question_mark" if rest or not shown else shown[0].key)
 
     # -- presses
 
@@ -154,7 +157,9 @@ class PagedScreen(Screen[Result]):
         keys.put((self._key_row(canvas, paper.below),), self.looks)
 
     def on_paper_tapped(self, message: Paper.Tapped) -> None:
-        if self.guard.counts(message.key, message.at):
+        # A tap too many lands on the page that the first one led to, where another key stands in its place.
+        fresh = [self.guard.counts(key, message.at) for key in ("tap", message.key)]
+        if all(fresh):
             self._press(message.key)
 
     def _press(self, key: str) -> None:

@@ -30,7 +30,8 @@ class TextScreen(PagedScreen[None]):
         self.dismiss(None)
 
     def show_help(self) -> None:
-        """The page is its own help."""
+        """The page is its own help, and stands again."""
+        self.draw(self.told)
 
 
 class BlocksScreen(TextScreen):

@@ -242,8 +242,9 @@ class WalkScreen(PagedScreen[None]):
 
     async def _hand_over(self) -> None:
         role = await ask_role(self.app, self.walk.library)
-        if role is not None:
-            await self._make(Move(Kind.HAND_OVER, to=role))
+        if role is not None and await self._make(Move(Kind.HAND_OVER, to=role)):
+            self.begins = False
+            self.draw()
 
     async def _take_over(self, role: str = "") -> None:
         before = self.walk.key.role
@@ -257,7 +258,7 @@ class WalkScreen(PagedScreen[None]):
 
     async def _stop(self) -> None:
         if await self._make(Move(Kind.STOP)):
-            self.app.exit()
+            await self.app.run_action("app.leave")
 
     # -- pages beside the walk
 

@@ -22,8 +22,13 @@ class Line(Input):
         self.cursor_blink = False
 
     async def _on_key(self, event: events.Key) -> None:
-        if not self.guard.is_drawn(event.time):
+        ends = event.key in ("enter", "escape")
+        early = not (self.guard.counts(event.key, event.time) if ends else self._is_typed_here(event))
+        if early:
             event.stop()
             event.prevent_default()
             return
         await super()._on_key(event)
+
+    def _is_typed_here(self, event: events.Key) -> bool:
+        return self.guard.is_drawn(event.time) and not self.guard.is_held_over(event.key, event.time)
