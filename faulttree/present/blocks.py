@@ -32,6 +32,7 @@ BlockKind = Literal[
     "possible",
     "watch",
     "tag",
+    "due",
     "choice",
     "text",
     "code",

@@ -52,7 +52,7 @@ def end(walk: Walk, canvas: Canvas, times: Sequence[str], told: Sequence[str]) -
 
 
 def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
-    """A block of the end; the code, recurring looks and tags have shorter forms. What is open the head says."""
+    """A block of the end; the code, recurring looks, times and tags have shorter forms. What is open the head says."""
     full = block_rows(block, canvas)
     if block.kind == "code":
         return Part(
@@ -62,6 +62,9 @@ def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
         names = ", ".join(line.removeprefix("Watched by ").partition(":")[0] for line in block.lines)
         short = rows_of(f"Watched by {names} (key e).", canvas.width, "plain", "", "  ")
         return Part("possible", (full, short, ()), True)
+    if block.kind == "due":
+        # They come soonest first: before the last of them nothing is used.
+        return Part("measure", (full, paragraphs(block.lines[-1:], canvas.width)), True)
     if block.kind == "tag":
         return Part("known", (full, ()), True)
     return Part(f"end {at}", (full,), True)
@@ -73,7 +76,7 @@ def due(walk: Walk, times: Sequence[str]) -> tuple[str, ...]:
 
 
 def _afterwards(walk: Walk, times: Sequence[str]) -> Iterator[Block]:
-    yield Block("text", due(walk, times))
+    yield Block("due", due(walk, times))
     yield Block("text", tuple(order_lines(walk)))
     yield Block("tag", tuple(tag_lines(walk)))
 

@@ -58,7 +58,8 @@ class AskScreen(PagedScreen[str | None]):
         )
 
     def on_key(self, event: events.Key) -> None:
-        """All keys belong to the line, but Escape."""
+        """All keys belong to the line, but Escape. What all screens do with keys is not done here."""
+        event.prevent_default()
         if event.key == "escape":
             event.stop()
             self.dismiss(None)

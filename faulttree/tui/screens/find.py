@@ -94,7 +94,7 @@ class FindScreen(PagedScreen[None]):
         return (Key("1-9", "choose", "the symptom of that number"), *waits, *more, *clear, leave, *numbered)
 
     def on_key(self, event: events.Key) -> None:
-        """Letters look for words; they may come twice and fast, as words do."""
+        """Letters look for words; they may come twice and fast, as words do. Other keys do what they do everywhere."""
         character = event.character or ""
         if event.key == "space" and self.typed:
             self._look_for(f"{self.typed} ", event)
@@ -102,12 +102,11 @@ class FindScreen(PagedScreen[None]):
             self._look_for(self.typed[:-1], event)
         elif event.key == "enter" and self.typed and len(self._found()[0]) == 1:
             event.stop()
+            event.prevent_default()
             if self.guard.counts("enter", event.time):
                 self.pressed("1")
         elif character.isprintable() and character.isalpha():
             self._look_for(self.typed + character, event)
-        else:
-            super().on_key(event)
 
     def _look_for(self, typed: str, event: events.Key) -> None:
         event.stop()
