@@ -26,7 +26,7 @@ POOR = ("", "dumb")
 
 def wants_screen(args: argparse.Namespace, environ: Mapping[str, str]) -> bool:
     """Whether the walk takes the whole terminal: there is one, and nothing asks for lines instead."""
-    lines = args.plain or args.answers or args.readback is not None or args.resume == ""
+    lines = args.plain or args.answers or args.resume == ""
     able = is_terminal(sys.stdin) and is_terminal(sys.stdout) and environ.get("TERM", "") not in POOR
     return able and not lines and not environ.get(PLAIN)
 
@@ -50,6 +50,7 @@ def on_screen(args: argparse.Namespace, walks: Path, practice: bool) -> ExitCode
         item=args.item,
         base=args.base,
         resume=args.resume or "",
+        code=args.readback or "",
         cwd=here(),
     )
     app = RampApp(wanted, looks)

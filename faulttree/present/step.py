@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.keys import ON, Gate, Kind, Stage
-from faulttree.model import Check, Fix, Limit, OperationalCheck, Scale
+from faulttree.model import Check, Consumable, Fix, Limit, OperationalCheck, Scale
 from faulttree.possible import possible
+from faulttree.present.after import duration_words
 from faulttree.present.blocks import (
     HURRY,
     Block,
@@ -159,13 +160,19 @@ def _aids(walk: Walk, step: Check | Fix) -> Iterator[Block]:
     if step.picture:
         yield Block("aids", (f"Picture: {step.picture}",))
     if step.consumables and sees_figures(walk):
-        yield Block("aids", (f"Uses: {', '.join(library.consumables[name].text for name in step.consumables)}.",))
+        yield Block("aids", (f"Uses: {', '.join(_use(library.consumables[name]) for name in step.consumables)}.",))
     if step.lift:
         yield Block(
             "needs", (f"Lift of {step.lift.mass:g} kg by {one_or_more(step.lift.people, 'person', 'people')}.",)
         )
     if step.data and sees_figures(walk):
         yield Block("aids", (f"Data: {'; '.join(document_words(library, step.data))}.",))
+
+
+def _use(consumable: Consumable) -> str:
+    """What is used, and how long before anything that it was used on may be used itself."""
+    service = f" ({duration_words(consumable.service)} before use)" if consumable.service else ""
+    return f"{consumable.text}{service}"
 
 
 def _measuring(walk: Walk, step: Check) -> Iterator[Block]:

@@ -37,6 +37,8 @@ class Wanted(NamedTuple):
     item: str = ""
     base: str = ""
     resume: str = ""
+    code: str = ""
+    """A read-back code as it was said."""
     cwd: Path | None = None
 
 
@@ -79,8 +81,8 @@ class RampApp(App[None]):
         self.push_screen(FindScreen(self.wanted.library, self.wanted.walks))
         if self.wanted.resume:
             self.take_up(self.wanted.resume)
-        elif self.wanted.tree:
-            self.begin(self.wanted.tree)
+        elif self.wanted.code or self.wanted.tree:
+            self.begin(self.wanted.tree, self.wanted.code)
         self.call_after_refresh(self._look_ahead)
 
     def _look_ahead(self) -> None:
@@ -150,14 +152,14 @@ class RampApp(App[None]):
 
     # -- walking
 
-    def begin(self, tree: str) -> None:
-        """Begin a walk of that tree, after what has to be asked first."""
-        self.run_worker(self._begin(tree), exclusive=True)
+    def begin(self, tree: str, code: str = "") -> None:
+        """Begin a walk of that tree, or one that goes on from a read-back code, after what has to be asked first."""
+        self.run_worker(self._begin(tree, code), exclusive=True)
 
-    async def _begin(self, tree: str) -> None:
-        from faulttree.tui.beginnings import begin
+    async def _begin(self, tree: str, code: str) -> None:
+        from faulttree.tui.beginnings import begin, begin_by_code
 
-        await begin(self, tree)
+        await (begin_by_code(self, code) if code else begin(self, tree))
 
     def take_up(self, said: str = "") -> None:
         """Go on with a walk that waits: the one that was said, or one that is chosen."""

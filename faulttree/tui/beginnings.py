@@ -7,12 +7,23 @@ from typing import TYPE_CHECKING
 from faulttree.journal import Facts
 from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
+from faulttree.present import done_so_far
+from faulttree.present.blocks import sentence
 from faulttree.problems import FaulttreeError
-from faulttree.sessions import changed_since, opened, ready, started, waiting, waiting_words
-from faulttree.tui.screens.asking import ask_occupant, ask_occupant_and_model, take_over_move
+from faulttree.readback import begin as begin_walk
+from faulttree.sessions import changed_since, opened, ready, ready_by_code, started, waiting, waiting_words
+from faulttree.tui.screens.asking import (
+    ask_closed,
+    ask_occupant,
+    ask_occupant_and_model,
+    ask_role,
+    take_over_move,
+)
 from faulttree.tui.screens.choose import MOST, ChooseScreen
 from faulttree.tui.screens.text import TextScreen
 from faulttree.tui.session import Session
+from faulttree.value import replace
+from faulttree.walk import Walk
 
 if TYPE_CHECKING:
     from faulttree.tui.app import RampApp, Wanted
@@ -27,6 +38,35 @@ async def begin(app: RampApp, name: str) -> None:
             app.walk(Session(*started(app.wanted.walks, what, move, _facts(app.wanted))), (), begins=True)
     except FaulttreeError as error:
         await _say(app, error)
+
+
+async def begin_by_code(app: RampApp, said: str) -> None:
+    """Begin a walk that goes on from a read-back code, once the person has confirmed what the code says."""
+    try:
+        what, code = ready_by_code(app.wanted.library, said)
+        role = app.wanted.role or await ask_role(app, what.library) or ""
+        move = Move(Kind.BEGIN, role=role, code=code)
+        if not role or not await _is_confirmed(app, begin_walk(what.tree, what.library, move)):
+            return
+        occupant = await ask_occupant(app, what.library)
+        if occupant is None:
+            return
+        move = replace(move, occupant=occupant)
+        closed = await ask_closed(app, begin_walk(what.tree, what.library, move))
+        if closed is not None:
+            move = replace(move, closed=closed)
+            app.walk(Session(*started(app.wanted.walks, what, move, _facts(app.wanted))), (), begins=True)
+    except FaulttreeError as error:
+        await _say(app, error)
+
+
+async def _is_confirmed(app: RampApp, walk: Walk) -> bool:
+    """Whether what the code says was read back to whoever gave it, and is right."""
+    model = "" if walk.tree.alike else f" {walk.key.model}."
+    said = (f"The code says: {sentence(walk.tree.symptom)}{model}", *done_so_far(walk).lines)
+    question = "Read this back to whoever gave you the code. Is it right?"
+    answer: int | None = await app.push_screen_wait(ChooseScreen(question, ("Yes", "No"), before=said))
+    return answer == 0
 
 
 def _facts(wanted: Wanted) -> Facts:

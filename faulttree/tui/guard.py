@@ -16,6 +16,8 @@ class Guard:
 
     def __init__(self, silence: float = SILENCE) -> None:
         self.silence = silence
+        self.covers = 0
+        """How often a page was covered; a page that is drawn late must not uncover the one that came after it."""
         self._drawn: float | None = None
         self._last: dict[str, float] = {}
 
@@ -25,6 +27,7 @@ class Guard:
 
     def cover(self) -> None:
         """A new page is on its way: nothing counts until it is drawn."""
+        self.covers += 1
         self._drawn = None
 
     @property

@@ -37,14 +37,18 @@ class Keyed(NamedTuple):
 
 
 def keyed(walk: Walk) -> tuple[Keyed, ...]:
-    """The answers of now with their keys. Results and what is closed are numbered from 1: nothing else has digits."""
+    """The answers of now with their keys.
+
+    Findings have the numbers of the file, an occupant is always 1 and none always 2, as where it is asked first;
+    results and what is closed are numbered from 1. Nothing else has digits.
+    """
     found = []
     number = 0
     for choice in choices(walk):
         kind = choice.move.kind
         if kind in BY_LETTER:
             found.append(Keyed(BY_LETTER[kind], choice))
-        elif kind == Kind.FINDING:
+        elif kind in (Kind.FINDING, Kind.OCCUPANT_ON, Kind.OCCUPANT_OFF):
             found.append(Keyed(str(choice.number), choice))
         else:
             number += 1

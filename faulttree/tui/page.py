@@ -64,11 +64,11 @@ def blocks_page(blocks: Iterable[Block], canvas: Canvas, told: Sequence[str] = (
     return fitted(parts, canvas.height)
 
 
-def warning_pages(walk: Walk, canvas: Canvas) -> tuple[tuple[Row, ...], ...]:
+def warning_pages(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[tuple[Row, ...], ...]:
     """The new warnings and cautions in full, on as many pages as they need; each page says which they are."""
     notices = walk.site.pending(walk.key)
     title = next((block.lines[0] for block in screen(walk) if block.kind == "title"), "")
-    head = head_parts(walk, canvas)
+    head = [told_part(told, canvas), *head_parts(walk, canvas)]
     cards = [_notice(notice, canvas) for notice in notices]
     room = canvas.height - sum(len(part.forms[-1]) for part in head) - len(rows_of(title, canvas.width)) - 2
     pages: list[list[int]] = [[]]

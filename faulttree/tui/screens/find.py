@@ -86,7 +86,7 @@ class FindScreen(PagedScreen[None]):
     def keys(self) -> Sequence[Key]:
         found, _ = self._found()
         here = found[self.first : self.first + MOST]
-        numbered = [Key(str(at), "", each.symptom, shown=False) for at, each in enumerate(here, 1)]
+        numbered = [Key(str(at), "", each.symptom, shown=False, answer=True) for at, each in enumerate(here, 1)]
         waits = [Key("0", "waiting", "the walks that wait")] if self.waiting else []
         more = [Key("tab", "next", "the next symptoms")] if len(found) > MOST else []
         clear = [Key("backspace", "rub out", "rub out a letter of the words")] if self.typed else []

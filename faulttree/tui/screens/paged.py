@@ -115,10 +115,11 @@ class PagedScreen(Screen[Result]):
         paper, keys = self.query(Paper)
         paper.put(self.rows(canvas), self.looks)
         keys.put((self._key_row(canvas, paper.below),), self.looks)
-        self.call_after_refresh(self._is_drawn)
+        self.call_after_refresh(self._is_drawn, self.guard.covers)
 
-    def _is_drawn(self) -> None:
-        self.guard.drawn(time.monotonic())
+    def _is_drawn(self, covers: int) -> None:
+        if covers == self.guard.covers:
+            self.guard.drawn(time.monotonic())
 
     def _key_row(self, canvas: Canvas, below: int) -> Row:
         """The keys of now in one row: as many as there is room for, the help always."""

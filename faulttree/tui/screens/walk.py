@@ -74,7 +74,7 @@ class WalkScreen(PagedScreen[None]):
         if walk.ended:
             return endings.end(walk, canvas, self.session.times(), self.told)
         if is_warned(walk):
-            pages = warning_pages(walk, canvas)
+            pages = warning_pages(walk, canvas, self.told)
             return pages[min(self.card, len(pages) - 1)]
         return walk_page(walk, canvas, self.told, endings.due(walk, self.session.times()))
 
@@ -158,7 +158,7 @@ class WalkScreen(PagedScreen[None]):
     def _has_more_warnings(self) -> bool:
         size = self.app.size
         canvas = Canvas(max(size.width, 10), max(size.height - 1, 3), self.looks, self.practice)
-        return self.card + 1 < len(warning_pages(self.walk, canvas))
+        return self.card + 1 < len(warning_pages(self.walk, canvas, self.told))
 
     # -- moves
 
