@@ -66,10 +66,13 @@ def blocks_page(blocks: Iterable[Block], canvas: Canvas, told: Sequence[str] = (
 
 def warning_pages(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[tuple[Row, ...], ...]:
     """The new warnings and cautions in full, on as many pages as they need; each page says which they are."""
-    notices = walk.site.pending(walk.key)
-    title = next((block.lines[0] for block in screen(walk) if block.kind == "title"), "")
-    head = [told_part(told, canvas), *head_parts(walk, canvas)]
-    cards = [_notice(notice, canvas) for notice in notices]
+    title, head, cards = _warning_parts(walk, canvas, told)
+    return tuple(_warning_page(title, head, cards, page, canvas) for page in warning_groups(walk, canvas, told))
+
+
+def warning_groups(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[tuple[int, ...], ...]:
+    """Which of the new warnings and cautions stand on each of these pages, by their places from 0."""
+    title, head, cards = _warning_parts(walk, canvas, told)
     room = canvas.height - sum(len(part.forms[-1]) for part in head) - len(rows_of(title, canvas.width)) - 2
     pages: list[list[int]] = [[]]
     used = 0
@@ -79,7 +82,14 @@ def warning_pages(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple
             used = 0
         pages[-1].append(at)
         used += len(card)
-    return tuple(_warning_page(title, head, cards, page, canvas) for page in pages)
+    return tuple(map(tuple, pages))
+
+
+def _warning_parts(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[str, list[Part], list[Form]]:
+    """The title, the head and each notice of the pages of warnings."""
+    title = next((block.lines[0] for block in screen(walk) if block.kind == "title"), "")
+    head = [told_part(told, canvas), *head_parts(walk, canvas)]
+    return title, head, [_notice(notice, canvas) for notice in walk.site.pending(walk.key)]
 
 
 def _warning_page(

@@ -106,12 +106,27 @@ class PagedScreen(Screen[Result]):
     def on_screen_resume(self) -> None:
         self.draw(self.told)
 
+    def canvas(self) -> Canvas:
+        """What the page is made for: the terminal but for the row of keys."""
+        size = self.app.size
+        return Canvas(max(size.width, 10), max(size.height - 1, 3), self.looks, self.practice)
+
+    @property
+    def has_more_below(self) -> bool:
+        """Whether rows of the page stand below the screen."""
+        return self.query(Paper).first().below > 0
+
+    def move_on(self) -> None:
+        """Show what stands below; the page is the same, so keys count at once."""
+        self.query(Paper).first().move(0, 1)
+        self._draw_keys()
+        self._is_drawn(self.guard.covers)
+
     def draw(self, told: Sequence[str] = ()) -> None:
         """Show the page of now; what the program has to say stands first. Nothing pressed before counts."""
         self.told = tuple(told)
         self.guard.cover()
-        size = self.app.size
-        canvas = Canvas(max(size.width, 10), max(size.height - 1, 3), self.looks, self.practice)
+        canvas = self.canvas()
         paper, keys = self.query(Paper)
         paper.put(self.rows(canvas), self.looks)
         keys.put((self._key_row(canvas, paper.below),), self.looks)
@@ -154,8 +169,7 @@ class PagedScreen(Screen[Result]):
 
     def _draw_keys(self) -> None:
         paper, keys = self.query(Paper)
-        canvas = Canvas(max(self.app.size.width, 10), 1, self.looks, self.practice)
-        keys.put((self._key_row(canvas, paper.below),), self.looks)
+        keys.put((self._key_row(self.canvas(), paper.below),), self.looks)
 
     def on_paper_tapped(self, message: Paper.Tapped) -> None:
         # A tap too many lands on the page that the first one led to, where another key stands in its place.

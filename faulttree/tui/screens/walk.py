@@ -13,7 +13,7 @@ from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.tui import endings
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.keyed import ENTER, READING, Keyed, keyed
-from faulttree.tui.page import is_warned, walk_page, warning_pages
+from faulttree.tui.page import is_warned, walk_page, warning_groups, warning_pages
 from faulttree.tui.rows import Row
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import (
@@ -47,8 +47,8 @@ class WalkScreen(PagedScreen[None]):
         self.session = session
         self.begins = begins
         """Whether the start page is still to be read."""
-        self.card = 0
-        """Which page of new warnings is shown."""
+        self.read = 0
+        """How many of the new warnings were read: a page begins with the next one, whatever the size of the screen."""
         self.rested: set[tuple[str, ...]] = set()
         """The ways whose last look was offered."""
 
@@ -75,7 +75,7 @@ class WalkScreen(PagedScreen[None]):
             return endings.end(walk, canvas, self.session.times(), self.told)
         if is_warned(walk):
             pages = warning_pages(walk, canvas, self.told)
-            return pages[min(self.card, len(pages) - 1)]
+            return pages[self._warning_page(canvas)]
         return walk_page(walk, canvas, self.told, endings.due(walk, self.session.times()))
 
     def _is_resting(self) -> bool:
@@ -145,9 +145,8 @@ class WalkScreen(PagedScreen[None]):
 
     def _answer(self, answer: Keyed) -> None:
         move = answer.choice.move
-        if move.kind == Kind.ACKNOWLEDGE and self._has_more_warnings():
-            self.card += 1
-            self.draw()
+        if move.kind == Kind.ACKNOWLEDGE:
+            self._acknowledge(move)
         elif answer.choice.asks:
             self.later(lambda: self._with_text(answer))
         elif move.kind == Kind.TAKE_OVER:
@@ -155,10 +154,23 @@ class WalkScreen(PagedScreen[None]):
         else:
             self.later(lambda: self._make(move))
 
-    def _has_more_warnings(self) -> bool:
-        size = self.app.size
-        canvas = Canvas(max(size.width, 10), max(size.height - 1, 3), self.looks, self.practice)
-        return self.card + 1 < len(warning_pages(self.walk, canvas, self.told))
+    def _acknowledge(self, move: Move) -> None:
+        """A page that was not seen to its end is moved on instead; the last one makes the move."""
+        if self.has_more_below:
+            self.move_on()
+            return
+        canvas = self.canvas()
+        groups = warning_groups(self.walk, canvas, self.told)
+        self.read = groups[self._warning_page(canvas)][-1] + 1
+        if self.read <= groups[-1][-1]:
+            self.draw()
+        else:
+            self.later(lambda: self._make(move))
+
+    def _warning_page(self, canvas: Canvas) -> int:
+        """Which page of new warnings is shown: the one with the first that was not read."""
+        groups = warning_groups(self.walk, canvas, self.told)
+        return next((at for at, group in enumerate(groups) if self.read in group), len(groups) - 1)
 
     # -- moves
 
@@ -173,7 +185,7 @@ class WalkScreen(PagedScreen[None]):
             if not await self.app.push_screen_wait(UnrecordedScreen(self.session, error)):
                 self.draw()
                 return False
-        self.card = 0
+        self.read = 0
         self.draw(told)
         return True
 
