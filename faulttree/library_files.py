@@ -1,7 +1,7 @@
 """The files of a library's folder: which of them are trees, which are refused and why, and their bytes.
 
-Only regular files inside the folder are read. Hidden files and folders are passed by; a tree that hides there is
-told of.
+Only regular files inside the folder are read. Hidden files and folders are passed by, and files whose names end
+otherwise; one of ours that would be missed so is told of.
 """
 
 from __future__ import annotations
@@ -17,6 +17,9 @@ SHARED = ("library", "notices", "limits", "parts", "tools", "operational-checks"
 """The kinds of shared files; each is called like its kind."""
 
 SUFFIX = ".yaml"
+LIKE_SUFFIX = (".yml", ".yaml")
+"""Endings, in capitals or not, of files that may be meant as ours."""
+
 MOST_BYTES = 1024 * 1024 + 1
 """One more than a file may have, so that a larger one is seen to be too large."""
 
@@ -81,6 +84,8 @@ def tree_paths(folder: Path) -> tuple[list[Path], list[Problem]]:
                 problem = _refusal_of(entry, path, folder) or _misplaced(path, folder)
                 problems += [problem] if problem else []
                 trees += [path] if not problem and _is_tree(path) else []
+            elif problem := _other_suffix(path):
+                problems.append(problem)
     return sorted(trees), problems
 
 
@@ -93,9 +98,9 @@ def _entries(folder: Path) -> list[os.DirEntry[str]]:
 
 
 def _refusal_of(entry: os.DirEntry[str], path: Path, folder: Path) -> Problem | None:
-    """The refusal of an entry; a link to a file of another kind is nothing to be read."""
+    """The refusal of an entry; a link to a file of another kind is passed by as such a file is."""
     if entry.is_symlink() and not entry.name.endswith(SUFFIX) and not path.is_dir():
-        return None
+        return _other_suffix(path)
     return refusal(path, folder)
 
 
@@ -129,10 +134,27 @@ def _misplaced(path: Path, folder: Path) -> Problem | None:
 
 def _hidden(path: Path) -> Iterator[Problem]:
     """A warning for each file of a library that is hidden, or in a hidden folder."""
-    for each in sorted(path.glob("*" + SUFFIX)) if path.is_dir() else [path]:
-        if each.suffix == SUFFIX and is_file(each) and _has_mark(each):
+    for each in sorted(path.glob("*")) if path.is_dir() else [path]:
+        if _is_ours(each):
             message = f'"{each.name}" is hidden and not read'
             yield _problem("file-hidden", each, message, "move it where it is not hidden", WARNING)
+
+
+def _other_suffix(path: Path) -> Problem | None:
+    """A warning for a file of a library that is not read because its name ends otherwise."""
+    if not _is_ours(path):
+        return None
+    right = path.with_suffix(SUFFIX)
+    advice = f'rename it to "{right.name}"'
+    if path.suffix.lower() != SUFFIX and os.path.lexists(right):
+        advice = f'give it another name that ends in {SUFFIX}, for there is a "{right.name}", or delete it'
+    message = f'"{path.name}" ends in {path.suffix} and is not read'
+    return _problem("file-suffix", path, message, advice, WARNING)
+
+
+def _is_ours(path: Path) -> bool:
+    """Whether a file looks like one of a library, by its ending and its first bytes."""
+    return path.suffix.lower() in LIKE_SUFFIX and is_file(path) and _has_mark(path)
 
 
 def _has_mark(path: Path) -> bool:

@@ -109,6 +109,43 @@ def test_hidden_trees_are_not_read_but_told_of(folder: Path) -> None:
     ]
 
 
+def test_trees_that_end_otherwise_are_not_read_but_told_of(folder: Path) -> None:
+    add_tree(folder / "old.yml", "old")
+    add_tree(folder / "more" / "OLDER.YAML", "older")
+    add_tree(folder / "more" / f"{LAMP}.yml", "oldest")
+    shutil.copy(folder / f"{LAMP}.yaml", folder / "more" / f"{LAMP}.yaml")
+    (folder / "notices.yml").symlink_to(folder / "notices.yaml")
+    add_tree(folder / ".attic" / "hidden.yml", "hidden")
+    loaded = load_library(folder)
+    told_of = [(each.file, each.rule, each.severity) for each in loaded.problems if each.rule != "id-taken"]
+    assert told_of == [
+        ("lib/.attic/hidden.yml", "file-hidden", WARNING),
+        ("lib/more/OLDER.YAML", "file-suffix", WARNING),
+        (f"lib/more/{LAMP}.yml", "file-suffix", WARNING),
+        ("lib/notices.yml", "file-suffix", WARNING),
+        ("lib/old.yml", "file-suffix", WARNING),
+    ]
+    assert list(loaded.trees) == [LAMP]
+    words = {each.file: (each.message, each.help) for each in loaded.problems}
+    assert words["lib/old.yml"] == ('"old.yml" ends in .yml and is not read', 'rename it to "old.yaml"')
+    assert words["lib/more/OLDER.YAML"][1] == 'rename it to "OLDER.yaml"'
+    assert words[f"lib/more/{LAMP}.yml"][1] == (
+        f'give it another name that ends in .yaml, for there is a "{LAMP}.yaml", or delete it'
+    )
+
+
+def test_other_files_that_end_otherwise_are_passed_by(folder: Path) -> None:
+    (folder / "workflow.yml").write_text("on: push\nx: faulttree: 1\n")
+    (folder / "long.yml").write_text("# x\n" * 200 + "faulttree: 1\n")
+    (folder / "notes.txt").write_text("faulttree: 1\n")
+    (folder / "folder.yml").mkdir()
+    (folder / "gone.yml").symlink_to(folder / "nothing.yml")
+    os.mkfifo(folder / "pipe.yml")
+    add_tree(folder / "another" / "tree.yml", "tree")
+    shutil.copy(folder / "library.yaml", folder / "another")
+    assert load_library(folder).problems == ()
+
+
 def test_problems_with_files_have_a_help(folder: Path) -> None:
     os.mkfifo(folder / "pipe.yaml")
     (problem,) = load_library(folder).problems

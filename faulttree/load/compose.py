@@ -21,7 +21,7 @@ from yaml.events import (
 
 from faulttree.load.events import ESCAPES, Events, end_of, is_bare, is_empty, start_of, value_of
 from faulttree.load.nodes import DEPTH_LIMIT, MERGE_KEY, Entry, Items, Node, Scalar, Table, marked_span
-from faulttree.load.text import STAND_IN, Places, block_span, refused, refused_character, short
+from faulttree.load.text import DASH_LINE, STAND_IN, Places, block_span, refused, refused_character, short
 from faulttree.load.yaml_messages import own_problem, syntax_problem
 from faulttree.problems import START_OF_FILE, Problem, Span
 
@@ -132,7 +132,14 @@ class Composer:
             value = self._escapes(event, value)
         elif event.style in ("|", ">"):
             span = block_span(self.text, event.start_mark, event.end_mark)
+        elif event.style is None:
+            self._dash_lines(event)
         return Scalar(value, span, event.style is None)
+
+    def _dash_lines(self, event: Any) -> None:
+        """Reports the lines of a plain text that look like items of a list."""
+        for match in DASH_LINE.finditer(self.text, start_of(event), end_of(event)):
+            self._report("prose-dash", self._span(match.start(1), len(match[1])), found=short(match[1]))
 
     def _escapes(self, event: Any, value: str) -> str:
         """The value of a double-quoted scalar, with stand-ins for the refused characters of its escapes."""

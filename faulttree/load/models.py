@@ -27,12 +27,13 @@ def problem_of(trouble: Trouble, root: Node | None, file: str) -> Problem:
 
 
 def as_written(root: Node | None, path: Path) -> Path:
-    """``path`` without the `goto` of a finding that was written in short."""
-    node, written = root, list(path)
-    for index, part in enumerate(path):
-        entry = node.entries.get(str(part)) if isinstance(node, Table) else None
-        if entry is None and part == "goto":
-            del written[index]
+    """``path`` without what was written in short: the `goto` of a finding, the model of a value for all models."""
+    node, written = root, list[str | int]()
+    for part, following in zip(path, (*path[1:], None), strict=True):
+        entries = node.entries if isinstance(node, Table) else {}
+        entry = entries.get(str(part))
+        if entry is not None or (part != "goto" and following not in entries):
+            written.append(part)
         node = node if entry is None else entry.value
     return tuple(written)
 

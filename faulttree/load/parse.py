@@ -15,7 +15,7 @@ import yaml
 from yaml.nodes import ScalarNode, SequenceNode
 
 from faulttree.load.nodes import DEPTH_LIMIT, MERGE_KEY, Entry, Items, Node, Scalar, Table, scalars
-from faulttree.load.text import block_span, decode, short
+from faulttree.load.text import DASH_LINE, block_span, decode, short
 from faulttree.problems import Problem, Span, in_order
 
 try:
@@ -140,7 +140,12 @@ def _fast(text: str) -> Node | None:
 def _node(node: Any, text: str, depth: int) -> Node:
     """PyYAML's node as ours. Some hundred calls a file: it counts what is done here."""
     if type(node) is ScalarNode:
-        return _quoted(node, text) if node.style or not node.value else Scalar(node.value, node, True)
+        value = node.value
+        if node.style or not value:
+            return _quoted(node, text)
+        if "-" in value and (" -" in value or "\n-" in value) and _has_dash_line(node, text):
+            raise _Unclear
+        return Scalar(value, node, True)
     if depth > DEPTH_LIMIT:
         raise _Unclear
     mark, flow = node.start_mark, node.flow_style
@@ -150,6 +155,11 @@ def _node(node: Any, text: str, depth: int) -> Node:
         return Items([_node(item, text, depth + 1) for item in node.value], span, flow)
     entries = _entries(node.value, text, depth + 1)
     return Table(entries, span if flow else next(iter(entries.values())).key.span, flow)
+
+
+def _has_dash_line(node: Any, text: str) -> bool:
+    """Whether a text in plain form goes on in a line that begins with a dash."""
+    return DASH_LINE.search(text, node.start_mark.index, node.end_mark.index) is not None
 
 
 def _entries(pairs: Any, text: str, depth: int) -> dict[str, Entry]:

@@ -36,6 +36,9 @@ _ASCII_TEXT = b"\n" + bytes(range(0x20, 0x7F))
 _REFUSED = "\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufdd0-\ufdef\ufeff\ufffe\uffff" + BIDI
 _PLANE_ENDS = "".join(chr(plane + low) for plane in range(0x10000, 0x110000, 0x10000) for low in (0xFFFE, 0xFFFF))
 
+DASH_LINE = re.compile(r"\n[ \t]*(-[ \t]*\S*)")
+"""A line of a text in plain form, not the first, that begins with a dash: up to the end of its first word."""
+
 _BYTE_ORDER_MARKS = (
     (b"\xff\xfe\0\0", "UTF-32"),
     (b"\0\0\xfe\xff", "UTF-32"),

@@ -19,6 +19,7 @@ from faulttree.problems import ERROR, Problem, Span
 RULES = (
     ("prose-comma", "a comma has split a sentence in braces, and its rest became a key"),
     ("prose-comment", "a comment one blank after a text was probably meant as part of it"),
+    ("prose-dash", "a line that begins with a dash was read as part of a text, or is no item"),
     ("yaml-alias", "an alias stands for a value written elsewhere"),
     ("yaml-anchor", "an anchor names a value for use elsewhere"),
     ("yaml-bidi", "a character turns the direction of writing"),
@@ -127,6 +128,13 @@ _CASES = (
     _Case(r"node content", "yaml-syntax", "here a value is missing", "write the value, or put the text in quotes"),
 )
 _OTHER = _Case("", "yaml-syntax", "this is not YAML", _QUOTE + ", and check the indentation")
+_DASH_WITHOUT_BLANK = _Case(
+    "",
+    "prose-dash",
+    'no blank follows the "-", so this is no item of the list',
+    "put a blank after the dash, or the text in quotes",
+    True,
+)
 _SECOND_COLON = _Case(
     "", "yaml-syntax", "a second colon stands in the line", _QUOTE + " that holds a colon and a blank"
 )
@@ -140,6 +148,10 @@ _OWN = {
         "put the sentence in quotes, or write it on a line of its own; if this is a key, give it a value",
     ),
     "prose-comment": ('the text is cut short by "{found}"', "put the text in quotes, or two blanks before the comment"),
+    "prose-dash": (
+        'a line that begins with "{found}" was read as part of the text before it',
+        "put the dashes of a list in one column, with a blank after each, or the whole text in quotes",
+    ),
     "yaml-alias": ('"{found}" is an alias', "write the value out here; put a text that starts with a star in quotes"),
     "yaml-anchor": ('"{found}" is an anchor', "delete it; put a text that starts with an ampersand in quotes"),
     "yaml-control-character": ('the escape "{found}" stands for no character', "write the character itself"),
@@ -168,6 +180,8 @@ def syntax_problem(error: MarkedYAMLError, text: str, place: Callable[[int], Spa
     if case.at_start and error.context_mark:
         mark = error.context_mark
     index = min(mark.index, len(text)) if mark else 0
+    if "expected ':'" in said and text[index : index + 1] == "-":
+        case = _DASH_WITHOUT_BLANK
     line = error.context_mark.line + 1 if error.context_mark else 1
     message = case.message.format(found=short(text[index : index + 1]), line=line)
     return Problem(case.rule, ERROR, message, case.advice, file, place(index))

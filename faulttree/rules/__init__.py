@@ -31,6 +31,7 @@ from faulttree.rules import (
     open_at_proof,
     released_changed,
     roles_in_a_circle,
+    section_unknown,
     short_taken,
     shows_unknown,
     step_unreachable,
@@ -83,6 +84,7 @@ RULES: tuple[Rule, ...] = (
     _rule(released_changed, ERROR),
     _rule(fallback_missing, ERROR),
     _rule(name_unknown, ERROR),
+    _rule(section_unknown, ERROR),
     _rule(name_like_model, ERROR),
     _rule(label_unclear, ERROR),
     _rule(shows_unknown, ERROR),
@@ -113,6 +115,7 @@ RULES: tuple[Rule, ...] = (
 LIBRARY_RULES: tuple[LibraryRule, ...] = (
     _library_rule(date_wrong, ERROR),
     _library_rule(name_unknown, ERROR),
+    _library_rule(section_unknown, ERROR),
     _library_rule(name_like_model, ERROR),
     _library_rule(bands_order, ERROR),
     _library_rule(unit_unknown, ERROR),

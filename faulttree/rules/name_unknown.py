@@ -48,6 +48,9 @@ HOMES: Mapping[str, tuple[str, Callable[[Library], Collection[str]]]] = {
 }
 """Kind of name to the file that has its entries, and to the entries."""
 
+PART_ADVICE = "correct the number from the parts list, or add it to parts.yaml"
+"""No guess: a number that is like another is another part."""
+
 WORK_NAMES = (
     ("tool", "tools", "tools"),
     ("consumable", "consumables", "consumables"),
@@ -118,9 +121,14 @@ def _unknown(kind: str, names: Iterable[str], known: Known, path: Path, in_list:
     have = known[kind]
     for name in names:
         if name and name not in have:
-            home = HOMES[kind][0] if kind in HOMES else "the tree"
-            advice = instead(name, have, f"correct the name, or add it to {home}")
+            advice = (
+                PART_ADVICE if kind == "part" else instead(name, have, f"correct the name, or add it to {_home(kind)}")
+            )
             yield Hit((*path, name, "~") if in_list else path, f'there is no {kind} "{name}"', advice)
+
+
+def _home(kind: str) -> str:
+    return HOMES[kind][0] if kind in HOMES else "the tree"
 
 
 def _tree(name: str, trees: Collection[str] | None, path: Path) -> Iterator[Hit]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from faulttree.rules.reading_shape import SHAPE_TABLE
 from faulttree.rules.reading_steps import STEPS_TABLE
 
-WARNINGS = frozenset({"file-hidden"})
+WARNINGS = frozenset({"file-hidden", "file-suffix"})
 """The names here that are warnings; all others are errors."""
 
 
@@ -53,6 +53,17 @@ Wrong:
 Right:
     lamp-is-dark.yaml            # a copy of the file
 ----
+file-suffix
+The name of a file does not end in .yaml.
+Meaning:
+    The file looks like one of a library, and its name ends in .yml, or in .yaml in capitals.
+Why:
+    Only names that end in .yaml are read, so a tree there is not checked and nobody can walk it.
+Wrong:
+    lamp-is-dark.yml
+Right:
+    lamp-is-dark.yaml
+----
 id-taken
 Two files have a tree of the same id.
 Meaning:
@@ -90,6 +101,22 @@ Wrong:
     check: Is the seal of cell # 2 whole?
 Right:
     check: "Is the seal of cell # 2 whole?"
+----
+prose-dash
+A line that begins with a dash is no item of a list.
+Meaning:
+    No blank follows the dash, or the line stands further to the right than the items above it. Where a text without
+    quotes stands above, YAML takes such a line for more of it.
+Why:
+    Two lines of work would become one, and the second could be overlooked.
+Wrong:
+    do:
+      - Take the cell out
+        -Wipe the contacts
+Right:
+    do:
+      - Take the cell out
+      - Wipe the contacts
 ----
 yaml-alias
 An alias stands for a value written elsewhere.

@@ -142,6 +142,22 @@ def test_fast_way_takes_ordinary_texts(text: str) -> None:
     assert load(text.encode(), "a.yaml").problems == ()
 
 
+@pytest.mark.skipif(not HAS_LIBYAML, reason="PyYAML has no libyaml here")
+@pytest.mark.parametrize(
+    ("text", "fast"),
+    [
+        ("a: b - c -d\ne: -5\n", True),
+        ("a: b -\n  c -d\n", True),
+        ("- a\n- b-c\n  -d\n", False),
+        ("a: b\n\n  -c\n", False),
+    ],
+)
+def test_fast_way_ends_at_a_dash_that_begins_a_line_of_a_text(text: str, fast: bool) -> None:
+    """Only there: a dash within a line is no reason to read again."""
+    assert (parse._fast(text) is not None) == fast
+    assert (load(text.encode(), "a.yaml").problems == ()) == fast
+
+
 @pytest.mark.parametrize("text", ["[ask?b, c ? d, e?]", "{a?: b?, c: d ?}", "- a ? b\n- c?d\n", "{ask: Is it on?}"])
 @pytest.mark.parametrize("libyaml", READERS)
 def test_question_marks_are_text(text: str, libyaml: bool) -> None:

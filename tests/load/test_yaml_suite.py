@@ -1,7 +1,8 @@
 """The YAML test suite: what is taken and refused is frozen, and what is taken means what the suite says.
 
 Many valid cases are refused on purpose: anchors, aliases, tags, directives, empty values, keys that are no
-texts, and several documents have no place in a library. See yaml-test-suite/SOURCE.txt for where the cases come from.
+texts, and several documents have no place in a library; AB8U, "Sequence entry that looks like two with wrong
+indentation", would make one step of two. See yaml-test-suite/SOURCE.txt for where the cases come from.
 """
 
 from __future__ import annotations
