@@ -114,7 +114,8 @@ def test_the_page_in_words() -> None:
     found = resting(walk)
     assert found is not None
     shown = [block.lines for block in resting_blocks(walk, found)]
-    assert shown[0][0].startswith("Next: ") and shown[0][0].endswith(" Before it, look once more.")
+    assert shown[0][0].startswith("Next: ")
+    assert shown[0][0].endswith(" Before it, look once more.")
     assert shown[1] == ("It rests on:", *found.lines)
     assert shown[2] == (
         'One look alone decides: "Through the side window, what does the knee do when the handle is pulled fully?" '

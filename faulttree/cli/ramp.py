@@ -27,7 +27,7 @@ POOR = ("", "dumb")
 def wants_screen(args: argparse.Namespace, environ: Mapping[str, str]) -> bool:
     """Whether the walk takes the whole terminal: there is one, and nothing asks for lines instead."""
     lines = args.plain or args.answers or args.resume == ""
-    able = is_terminal(sys.stdin) and is_terminal(sys.stdout) and environ.get("TERM", "") not in POOR
+    able = all(map(is_terminal, (sys.stdin, sys.stdout, sys.stderr))) and environ.get("TERM", "") not in POOR
     return able and not lines and not environ.get(PLAIN)
 
 

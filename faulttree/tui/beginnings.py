@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from faulttree.journal import Facts
 from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
-from faulttree.present import done_so_far
+from faulttree.present import done_so_far, fallback_blocks
 from faulttree.present.blocks import sentence
-from faulttree.problems import FaulttreeError
+from faulttree.problems import FaulttreeError, JournalError
 from faulttree.readback import begin as begin_walk
-from faulttree.sessions import changed_since, opened, ready, ready_by_code, started, waiting, waiting_words
+from faulttree.sessions import Ready, changed_since, opened, ready, ready_by_code, started, waiting, waiting_words
 from faulttree.tui.screens.asking import (
     ask_closed,
     ask_occupant,
@@ -20,7 +20,7 @@ from faulttree.tui.screens.asking import (
     take_over_move,
 )
 from faulttree.tui.screens.choose import MOST, ChooseScreen
-from faulttree.tui.screens.text import TextScreen
+from faulttree.tui.screens.text import BlocksScreen, TextScreen
 from faulttree.tui.session import Session
 from faulttree.value import replace
 from faulttree.walk import Walk
@@ -35,9 +35,19 @@ async def begin(app: RampApp, name: str) -> None:
         what = ready(app.wanted.library, name, app.wanted.cwd)
         move = await _first_move(app, what.library, what.tree)
         if move is not None:
-            app.walk(Session(*started(app.wanted.walks, what, move, _facts(app.wanted))), (), begins=True)
+            await _start(app, what, move)
     except FaulttreeError as error:
         await _say(app, error)
+
+
+async def _start(app: RampApp, what: Ready, move: Move) -> None:
+    """Begin the walk; where it cannot be recorded it is not begun, but what to do at once is shown."""
+    try:
+        app.walk(Session(*started(app.wanted.walks, what, move, _facts(app.wanted))), (), begins=True)
+    except JournalError as error:
+        await _say(app, error)
+        blocks = fallback_blocks(begin_walk(what.tree, what.library, move))
+        await app.push_screen_wait(BlocksScreen("NOT RECORDED, so not walked. What can be done at once:", blocks))
 
 
 async def begin_by_code(app: RampApp, said: str) -> None:
@@ -55,7 +65,7 @@ async def begin_by_code(app: RampApp, said: str) -> None:
         closed = await ask_closed(app, begin_walk(what.tree, what.library, move))
         if closed is not None:
             move = replace(move, closed=closed)
-            app.walk(Session(*started(app.wanted.walks, what, move, _facts(app.wanted))), (), begins=True)
+            await _start(app, what, move)
     except FaulttreeError as error:
         await _say(app, error)
 

@@ -22,8 +22,8 @@ class Part(NamedTuple):
 
 
 LEANER = (
-    "so far", "possible", "aids", "so far", "known", "tick", "open", "tick", "tick", "aids", "needs", "tick",
-    "status", "tick", "first", "measure", "aids", "tick", "known", "tick", "notes", "needs", "before",
+    "so far", "possible", "aids", "so far", "known", "tick", "tick", "tick", "aids", "needs", "tick",
+    "status", "tick", "first", "measure", "aids", "tick", "notes", "open", "known", "tick", "needs", "before",
     "actions", "urgency", "possible", "open",
 )  # fmt: skip
 """Which part gives way next; a name that comes again takes its next form."""

@@ -53,8 +53,9 @@ def open_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
 
 def how_form(lines: Sequence[str], canvas: Canvas) -> Form:
     """Lines that are done, each with a dash; those with a number have that."""
-    marked = [(line, "" if line[:1].isdigit() else "- ") for line in lines]
-    return tuple(row for line, mark in marked for row in rows_of(line, canvas.width, "plain", mark, MARGIN))
+    # A number before a line would look like the digit of an answer.
+    plain = [line.partition(". ")[2] if line.partition(". ")[0].isdigit() else line for line in lines]
+    return tuple(row for line in plain for row in rows_of(line, canvas.width, "plain", "- ", MARGIN))
 
 
 def known_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:

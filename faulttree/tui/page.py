@@ -124,7 +124,7 @@ def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
     return [
         Part("status", (rows_of(status, canvas.width, "status", "", MARGIN), one_row(short, canvas, "status"))),
         Part("open", open_forms(walk, canvas)),
-        Part("first", (paragraphs(first, canvas.width, "strong"), *([_hurry(walk, canvas)] if first else []))),
+        Part("first", (_hurry(walk, canvas) if first else (),)),
     ]
 
 

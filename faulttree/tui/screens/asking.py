@@ -9,11 +9,11 @@ from textual.app import App
 
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Check, Library, Occupant
-from faulttree.present import Choice
+from faulttree.present import Choice, choices
 from faulttree.present.blocks import sentence
 from faulttree.present.reading import near_an_edge
 from faulttree.present.step import TYPE_READING
-from faulttree.problems import FaulttreeError
+from faulttree.problems import FaulttreeError, MoveError
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.walk import Walk
@@ -42,21 +42,54 @@ async def ask_reason(app: App[Any], walk: Walk, choice: Choice) -> str | None:
     return typed
 
 
-async def ask_readings(app: App[Any], walk: Walk) -> tuple[str, ...]:
+async def ask_readings(app: App[Any], walk: Walk, begun: str = "") -> tuple[str, ...] | Move:
     """The reading as it was typed, or two where the first lies near an edge; none where it was left.
 
-    Raises MoveError where the first cannot be a reading here.
+    ``begun`` is what was typed already. A number alone, or an answer's words, may be an answer: then its move comes
+    back. What cannot be a reading is said, and asked for again.
     """
     step = walk.step
     limit = walk.library.limits[step.measure] if isinstance(step, Check) else None
     question = f"{limit.text if limit else 'Reading'}:"
-    typed: str | None = await app.push_screen_wait(AskScreen(question, (f"{TYPE_READING}.",)))
-    edge = near_an_edge(walk, typed) if typed else ""
-    if not typed or not edge:
-        return (typed,) if typed else ()
-    again = f"{typed} is within the gauge's resolution of {edge}. Read it a second time."
-    second: str | None = await app.push_screen_wait(AskScreen(question, (again,)))
-    return (typed, second) if second else ()
+    unit = limit.unit if limit else ""
+    said: tuple[str, ...] = (f"{TYPE_READING}.",)
+    while True:
+        typed: str | None = await app.push_screen_wait(AskScreen(question, said, begun))
+        if not typed:
+            return ()
+        typed, answer = await _reading_or_answer(app, walk, typed, unit)
+        if answer is not None:
+            return answer
+        try:
+            edge = near_an_edge(walk, typed)
+        except MoveError as error:
+            said, begun = (refusal(error), f"{TYPE_READING}."), ""
+            continue
+        if not edge:
+            return (typed,)
+        again = f"{typed} is within the gauge's resolution of {edge}. Read it a second time."
+        second: str | None = await app.push_screen_wait(AskScreen(question, (again,)))
+        if not second:
+            return ()
+        try:
+            near_an_edge(walk, second)
+        except MoveError as error:
+            said, begun = (refusal(error), f"The first reading was {typed}."), ""
+            continue
+        return (typed, second)
+
+
+async def _reading_or_answer(app: App[Any], walk: Walk, typed: str, unit: str) -> tuple[str, Move | None]:
+    """What was typed as a reading, or the move of the answer that it names; a number alone is asked about."""
+    findings = [choice for choice in choices(walk) if choice.move.kind == Kind.FINDING]
+    for choice in findings:
+        if typed.casefold() == choice.words.casefold():
+            return typed, choice.move
+        if typed == str(choice.number):
+            options = (f"the reading {typed} {unit}", f'the answer "{choice.words}", without a reading')
+            chosen: int | None = await app.push_screen_wait(ChooseScreen(f'"{typed}" can be', options))
+            return (f"{typed} {unit}", None) if chosen == 0 else (typed, choice.move if chosen else None)
+    return typed, None
 
 
 async def ask_occupant(app: App[Any], library: Library, leave: str = "back") -> str | None:
@@ -77,10 +110,10 @@ async def ask_occupant_and_model(app: App[Any], occupant: Occupant, models: Sequ
     return None if answer is None else both[answer]
 
 
-async def ask_role(app: App[Any], library: Library) -> str | None:
-    """The role of whoever is here now."""
+async def ask_role(app: App[Any], library: Library, question: str = "Your role?") -> str | None:
+    """A role: of whoever is here now, or of whoever comes next."""
     roles = tuple(library.roles)
-    asked = ChooseScreen("Your role?", [f"{name} - {library.roles[name].title}" for name in roles])
+    asked = ChooseScreen(question, [f"{name} - {library.roles[name].title}" for name in roles])
     answer: int | None = await app.push_screen_wait(asked)
     return None if answer is None else roles[answer]
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from textual import events
 
+from faulttree.library import list_headers
 from faulttree.problems import FaulttreeError
 from faulttree.symptoms import Listed, find, listed, nearest_to
 from faulttree.tui.canvas import Canvas
@@ -47,6 +48,9 @@ class FindScreen(PagedScreen[None]):
         self.typed, self.first, self.trouble = "", 0, ()
         try:
             self.symptoms = listed(self.library)
+            unread = [path.name for path, header in list_headers(self.library) if header is None]
+            if unread:
+                self.trouble = (f"Left out, as they cannot be read: {', '.join(unread)}. faulttree check says why.",)
             self.waiting = _waiting(self.walks) if self.walks.exists() else []
         except FaulttreeError as error:
             self.trouble = (f"{error.what}; {error.advice}",)

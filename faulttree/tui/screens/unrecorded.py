@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from faulttree.present import fallback_blocks
 from faulttree.problems import FaulttreeError, JournalError
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
+from faulttree.tui.screens.text import BlocksScreen
 from faulttree.tui.session import Session
 
 
@@ -32,12 +34,15 @@ class UnrecordedScreen(PagedScreen[bool]):
         return (
             Key("enter", "try again", "try to record it again"),
             Key("p", "put into a file", "save the walk up to here, without the last answer, as a file elsewhere"),
+            Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"),
             Key("b", "give it up", "go back to where the walk was, without the last answer"),
         )
 
     def pressed(self, key: str) -> None:
         if key == "p":
             self.later(self._save)
+        elif key == "f":
+            self.app.push_screen(BlocksScreen("", fallback_blocks(self.session.walk)))
         elif key == "b":
             self.session.drop()
             self.dismiss(False)

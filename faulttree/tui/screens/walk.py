@@ -129,6 +129,9 @@ class WalkScreen(PagedScreen[None]):
         }
 
     def _begin(self) -> None:
+        if self.has_more_below:
+            self.move_on()
+            return
         self.begins = False
         if self.walk.site.gate(self.walk.key) == Gate.PEOPLE:
             self.later(lambda: self._make(Move(Kind.PEOPLE_HERE)))
@@ -147,6 +150,9 @@ class WalkScreen(PagedScreen[None]):
         move = answer.choice.move
         if move.kind == Kind.ACKNOWLEDGE:
             self._acknowledge(move)
+        elif move.kind == Kind.FINDING and is_measured(self.walk):
+            # The digit may be the first of a reading: it is asked about, not taken.
+            self.later(lambda: self._reading(answer.key))
         elif answer.choice.asks:
             self.later(lambda: self._with_text(answer))
         elif move.kind == Kind.TAKE_OVER:
@@ -201,12 +207,11 @@ class WalkScreen(PagedScreen[None]):
         if typed:
             await self._make(Move(kind, text=typed), ("Written down.",))
 
-    async def _reading(self) -> None:
-        """A reading with its unit; near the end of a band it is asked for once more, and both are kept."""
-        try:
-            readings = await ask_readings(self.app, self.walk)
-        except MoveError as error:
-            self.draw((refusal(error),))
+    async def _reading(self, typed: str = "") -> None:
+        """A reading with its unit, or an answer; near the end of a band it is asked for twice, and both are kept."""
+        readings = await ask_readings(self.app, self.walk, typed)
+        if isinstance(readings, Move):
+            await self._make(readings)
             return
         for first in readings[:-1]:
             if not await self._make(Move(Kind.NOTE, text=f"first reading: {first}")):
@@ -219,7 +224,12 @@ class WalkScreen(PagedScreen[None]):
 
     async def _fallback(self) -> None:
         worked: int | None = await self.app.push_screen_wait(FallbackScreen(self.walk))
-        if worked is None or not await self._make(Move(Kind.FALLBACK, line=worked)) or not worked:
+        none = ("Recorded: no line of it worked. Use the operator's emergency procedure.",)
+        if (
+            worked is None
+            or not await self._make(Move(Kind.FALLBACK, line=worked), () if worked else none)
+            or not worked
+        ):
             return
         occupant = await ask_occupant(self.app, self.walk.library)
         told = ("Recorded. You may hand over now: key h. Going on is your choice.",)
@@ -253,7 +263,7 @@ class WalkScreen(PagedScreen[None]):
                 await self._make(Move(kind))
 
     async def _hand_over(self) -> None:
-        role = await ask_role(self.app, self.walk.library)
+        role = await ask_role(self.app, self.walk.library, "Hand over to whom?")
         if role is not None and await self._make(Move(Kind.HAND_OVER, to=role)):
             self.begins = False
             self.draw()
