@@ -94,7 +94,9 @@ async def code(ramp: Ramp) -> None:
 
 async def to_free_play(ramp: Ramp) -> None:
     """By the mechanic, patient off, to the measured check."""
-    await press(ramp, "2 enter")
+    await press(ramp, "2")
+    while ramp.shows("Enter go on"):
+        await press(ramp, "enter")
     await answer(ramp, "3", "1", "1")
     await to_the_step(ramp)
 
@@ -108,7 +110,7 @@ async def last_look(ramp: Ramp) -> None:
 async def fix(ramp: Ramp) -> None:
     """The cable is replaced; the first three lines are done."""
     await to_free_play(ramp)
-    await press(ramp, "4 enter")
+    await press(ramp, "4 enter 2 enter")
     await to_the_step(ramp)
     await press(ramp, "enter enter enter")
 
@@ -126,30 +128,41 @@ async def corrected(ramp: Ramp) -> None:
 
 
 class Picture(NamedTuple):
-    """A picture: what it shows, the walk to it, and how the program was started."""
+    """A picture: what it shows, the walk to it, words of the page it is of, and how the program was started."""
 
     title: str
     played: Callable[[Ramp], Coroutine[Any, Any, None]]
+    words: str
     role: str = ""
     size: tuple[int, int] = USUAL
     looks: Looks = Looks()
 
 
 PICTURES = {
-    "find": Picture("The first page: what is wrong?", find),
-    "patient": Picture("The question whether a patient is on the cot", patient),
-    "start": Picture("The start page with what is done at once", start),
-    "warnings": Picture("Warnings before a step, acknowledged by the key a", warnings),
-    "check": Picture("A check with its findings, a patient is aboard", check),
-    "check-by-day": Picture("The same check in day view", check, looks=Looks(day=True)),
-    "fallback": Picture("The fallback: what to do when the patient cannot wait", fallback),
-    "hand-over": Picture("The hand-over page", hand_over),
-    "code": Picture("The read-back code in large letters", code),
-    "phone": Picture("A measured check on a terminal of 40 columns and 20 rows", to_free_play, "mechanic", PHONE),
-    "last-look": Picture("The last look before work", last_look, "mechanic"),
-    "fix": Picture("A fix with three lines done", fix, "mechanic"),
-    "operational-check": Picture("An operational check", operational_check, "mechanic"),
-    "corrected": Picture("The end page after a passed operational check", corrected, "mechanic"),
+    "find": Picture("The first page: what is wrong?", find, "What is wrong?"),
+    "patient": Picture("The question whether a patient is on the cot", patient, "Is a patient on the cot?"),
+    "start": Picture("The start page with what is done at once", start, "At once:"),
+    "warnings": Picture("Warnings before a step, acknowledged by the key a", warnings, "I have read these: 1 to 2"),
+    "check": Picture("A check with its findings, a patient is aboard", check, "Do this once only."),
+    "check-by-day": Picture("The same check in day view", check, "Do this once only.", looks=Looks(day=True)),
+    "fallback": Picture(
+        "The fallback: what to do when the patient cannot wait", fallback, "Fallback: when it cannot wait"
+    ),
+    "hand-over": Picture("The hand-over page", hand_over, "HAND-OVER."),
+    "code": Picture("The read-back code in large letters", code, "Read-back code:"),
+    "phone": Picture(
+        "A measured check on a terminal of 40 columns and 20 rows",
+        to_free_play,
+        "What is the free play at the handle grip?",
+        "mechanic",
+        PHONE,
+    ),
+    "last-look": Picture("The last look before work", last_look, "Before it, look once more.", "mechanic"),
+    "fix": Picture("A fix with three lines done", fix, "NEXT: Note the clip run", "mechanic"),
+    "operational-check": Picture(
+        "An operational check", operational_check, "Operational check: Lock and release check.", "mechanic"
+    ),
+    "corrected": Picture("The end page after a passed operational check", corrected, "FAULT CORRECTED.", "mechanic"),
 }
 """The pictures by their names. Those of the crew are practice, as the training walk is."""
 
@@ -168,6 +181,7 @@ async def _taken(picture: Picture, walks: Path) -> str:
     wanted = {"size": picture.size, "looks": picture.looks, "practice": not picture.role}
     async with running(walks, tree, picture.role, **wanted) as ramp:
         await picture.played(ramp)
+        assert ramp.shows(picture.words), f"the walk to this picture leads elsewhere: {ramp.text}"
         rows = [list(strip) for strip in ramp.app.screen._compositor.render_strips()]
         return drawn(picture.title, rows, picture.size, picture.looks)
 

@@ -11,7 +11,7 @@ import tempfile
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from pictures import REL, Ramp, no_silence, running
+from pictures import REL, USUAL, Ramp, no_silence, running
 from tui_runs import WHEEL, letters
 
 from faulttree.tui.screens.paged import label
@@ -19,13 +19,15 @@ from faulttree.tui.screens.paged import label
 HIGH = (80, 60)
 
 CREW = "1 enter a 3 enter"
-NO_BITE = "2 enter a 3 enter 1 enter a 1 enter 4 enter"
+NO_BITE = "2 enter a 3 enter 1 enter a 1 enter 4 enter 2 enter"
 """As a mechanic to the work on the cable, and past the last look."""
 PROVED = "i =AB enter a 1"
 """Inspected, the people are here, the warning is read, the operational check has passed."""
 
-PLAYED: dict[str, list[tuple[dict[str, str], str]]] = {
-    "training": [({}, f"1 {CREW} n '=handle felt stiff' 1 enter a u 3 w enter h k enter enter 0")],
+PLAYED: dict[str, list[tuple[dict[str, Any], str]]] = {
+    "training": [
+        ({"size": USUAL}, "1 1 enter a a f b 3 enter n '=handle felt stiff' 1 enter a u 3 w enter h k enter enter 0")
+    ],
     "the patient cannot wait": [({}, "1 1 enter a f b f 1 1 h 2 enter")],
     "taken over": [
         ({"tree": REL, "role": "crew"}, f"{CREW} 2 enter 1 enter a 1 2 h k enter enter"),
@@ -72,7 +74,7 @@ def played(name: str) -> Seen:
 
 
 async def _played(walks: Path, wanted: dict[str, Any], keys: list[str], seen: Seen) -> None:
-    async with running(walks, size=HIGH, **wanted) as ramp:
+    async with running(walks, **{"size": HIGH, **wanted}) as ramp:
         before = _look(ramp, seen)
         for key in keys:
             await (ramp.enter(key[1:]) if key.startswith("=") else ramp.press(key))
