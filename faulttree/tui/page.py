@@ -129,10 +129,10 @@ def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
 
 
 def _hurry(walk: Walk, canvas: Canvas) -> Form:
-    """The patient's line where there is no room for it: its first sentence and the key of the fallback."""
+    """The patient's line: its first sentence and the key of the fallback, which on a narrow screen is not cut off."""
     occupant = walk.library.occupant
     words = occupant.first.split(". ")[0] if occupant else ""
-    return one_row(f"{sentence(words)} Cannot wait: key f.", canvas, "strong")
+    return rows_of(f"{sentence(words)} Cannot wait: key f.", canvas.width, "strong", "", MARGIN)
 
 
 # -- the body: notices that were read, the question, the work, the answers

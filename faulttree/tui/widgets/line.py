@@ -17,7 +17,8 @@ class Line(Input):
     """
 
     def __init__(self, value: str, guard: Guard) -> None:
-        super().__init__(value, compact=True)
+        # What stands there already is the beginning of the text: the next letter goes behind it, not in its place.
+        super().__init__(value, compact=True, select_on_focus=False)
         self.guard = guard
         self.cursor_blink = False
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
+from rich.cells import cell_len
 from rich.segment import Segment
 from textual import events
 from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
-from faulttree.tui.looks import Looks, style
+from faulttree.tui.looks import Look, Looks, style
 from faulttree.tui.rows import Row
 
 
@@ -40,7 +41,9 @@ class Paper(Widget, can_focus=False):
 
     def put(self, rows: Sequence[Row], looks: Looks) -> None:
         """Show other rows, from the first one on."""
-        self._rows, self.looks, self._top = tuple(rows), looks, 0
+        width = max(self.app.size.width, 1)
+        self._rows = tuple(each for row in rows for each in as_drawn(row, looks, width))
+        self.looks, self._top = looks, 0
         self.refresh()
 
     def move(self, rows: int, screens: int) -> None:
@@ -62,7 +65,7 @@ class Paper(Widget, can_focus=False):
         """The row at ``y`` of the screen, filled up to its width."""
         at = y + self._top
         pieces = self._rows[at].pieces if at < len(self._rows) else ()
-        segments = [Segment(self.looks.fit(text), style(look, self.looks)) for text, look in pieces]
+        segments = [Segment(text, style(look, self.looks)) for text, look in pieces]
         return Strip(segments).adjust_cell_length(self.size.width, style("plain", self.looks))
 
     def on_click(self, event: events.Click) -> None:
@@ -70,3 +73,21 @@ class Paper(Widget, can_focus=False):
         at = event.y + self._top
         if 0 <= at < len(self._rows) and self._rows[at].key:
             self.post_message(self.Tapped(self._rows[at].key, event.time))
+
+
+def as_drawn(row: Row, looks: Looks, width: int) -> Iterator[Row]:
+    """The row as the terminal can show it; in several rows where its signs take more cells there, and none is lost."""
+    pieces = [(looks.fit(text), look) for text, look in row.pieces]
+    if sum(cell_len(text) for text, _ in pieces) <= width:
+        yield row._replace(pieces=tuple(pieces))
+        return
+    here: list[tuple[str, Look]] = []
+    for text, look in pieces:
+        begun = ""
+        for character in text:
+            if (here or begun) and sum(cell_len(each) for each, _ in here) + cell_len(begun + character) > width:
+                yield row._replace(pieces=(*here, (begun, look)))
+                here, begun = [], ""
+            begun += character
+        here.append((begun, look))
+    yield row._replace(pieces=tuple(here))
