@@ -8,7 +8,18 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
-from faulttree.journal import Facts, Journal, Recorded, Summary, create, find_journal, open_journal, replay, summaries
+from faulttree.journal import (
+    Facts,
+    Journal,
+    Recorded,
+    Summary,
+    create,
+    find_journal,
+    open_journal,
+    read_journal,
+    replay,
+    summaries,
+)
 from faulttree.journal.copies import digests_of
 from faulttree.keys import Move
 from faulttree.library import LoadedLibrary, load_library, load_tree
@@ -30,6 +41,16 @@ from faulttree.walk import Walk
 def now() -> datetime.datetime:
     """The time, in UTC."""
     return datetime.datetime.now(datetime.UTC)
+
+
+def file_named(said: str) -> Path:
+    """The file or folder that a person named; ~ is their home. Raises UnreadableError where none was."""
+    if not said.strip():
+        raise UnreadableError("no file was named", "type the name of a file or a folder")
+    try:
+        return Path(said.strip()).expanduser()
+    except RuntimeError:
+        raise UnreadableError(f'"{said}" names the folder of nobody known here', "write the folder out") from None
 
 
 # -- what may be walked
@@ -98,6 +119,29 @@ def _place(errors: list[Problem]) -> str:
     return f": {first.file}:{first.span.line}:{first.span.column}: {first.message}"
 
 
+def role_of(library: Library, said: str | None) -> str:
+    """The role that was said; the library's first where none was. Raises UsageError where it is none."""
+    role = said or library.first_role
+    if role not in library.roles:
+        raise UsageError(f'"{role}" is no role here', f"choose one of: {', '.join(library.roles)}")
+    return role
+
+
+def model_of(tree: Tree, said: str | None) -> str | None:
+    """The model that was said; empty where it makes no difference, None where it has to be asked for.
+
+    Raises UsageError where the tree has no such model.
+    """
+    if said:
+        for model in tree.models:
+            if model.casefold() == said.casefold():
+                return model
+        raise UsageError(f'"{said}" is no model of this tree', f"choose one of: {', '.join(tree.models)}")
+    if len(tree.models) == 1:
+        return tree.models[0]
+    return "" if tree.alike else None
+
+
 # -- beginning
 
 
@@ -136,9 +180,15 @@ def opened(folder: Path, said: str) -> tuple[Journal, Walk]:
     return journal, walk
 
 
+def shown(folder: Path, said: str) -> tuple[Recorded, Walk]:
+    """The record of the id that was said and its walk as it stood, to be looked at only. Raises JournalError."""
+    recorded = read_journal(find_journal(folder, said))
+    return recorded, replay(recorded, _load_copy)
+
+
 def _load_copy(folder: Path, tree: str) -> tuple[Tree, Library]:
     loaded = load_tree(folder, tree)
-    if loaded.library is None:
+    if loaded.library is None or tree not in loaded.trees:
         raise LibraryError("the library cannot be read", 'see why with "faulttree check"')
     return loaded.trees[tree], loaded.library
 
@@ -159,15 +209,25 @@ def changed_since(library: Path, recorded: Recorded) -> list[str]:
     return ["The tree or its shared entries have changed since this walk began. It goes on as they were then."]
 
 
+def line_times(recorded: Recorded) -> tuple[str, ...]:
+    """When each line of a walk's log was recorded, as the journal says."""
+    times: list[str] = []
+    for entry in recorded.entries:
+        # A walk that began from a code was begun with several lines of the log at once.
+        times += [entry.at] * (entry.n - len(times))
+    return tuple(times)
+
+
 # -- what waits
 
 
 def waiting(folder: Path) -> list[Summary]:
-    """The walks that can be gone on with, newest first, and those that ended with something open.
+    """The walks that can be gone on with, then those that ended with something open, each the newest first.
 
     Nobody else would be reminded of these. Raises JournalError where the folder cannot be read.
     """
-    return [each for each in summaries(folder, include_ended=True) if not each.ended or _left_open(each)]
+    found = [each for each in summaries(folder, include_ended=True) if not each.ended or _left_open(each)]
+    return sorted(found, key=lambda each: each.ended)
 
 
 def waiting_words(summary: Summary) -> str:

@@ -36,9 +36,10 @@ class Listed(NamedTuple):
         return self.header.symptom
 
 
-def listed(folder: Path) -> list[Listed]:
-    """The trees of a library that may be walked, the most urgent first."""
-    return walkable(in_order(list_headers(folder), list(urgencies_of(folder))))
+def listed(folder: Path, headers: Sequence[tuple[Path, Header | None]] | None = None) -> list[Listed]:
+    """The trees of a library that may be walked, the most urgent first; ``headers`` where they were read already."""
+    read = list_headers(folder) if headers is None else headers
+    return walkable(in_order(read, list(urgencies_of(folder))))
 
 
 def find(words: Sequence[str], trees: Sequence[Listed]) -> list[Listed]:

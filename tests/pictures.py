@@ -52,7 +52,14 @@ async def answer(ramp: Ramp, *keys: str) -> None:
     """Give answers, each at its step."""
     for key in keys:
         await to_the_step(ramp)
+        await to_its_end(ramp)
         await press(ramp, key)
+
+
+async def to_its_end(ramp: Ramp) -> None:
+    """Read the page to its end, where a small terminal has not room for all of it."""
+    while ramp.shows("DOWN more"):
+        await press(ramp, "space")
 
 
 async def find(ramp: Ramp) -> None:

@@ -263,7 +263,8 @@ def expected_here(walk) -> bool:
     steps, stage, here = walk.site.variant.steps, walk.key.phase.stage, walk.step
     if isinstance(here, End):
         closing = [move for move in walk.way[-1].moves if move.kind == Kind.CLOSED]
-        return here.kind in ("out of service", "no fault found") and not closing
+        hazards = {name for name, item in walk.library.open_items.items() if item.kind == "hazard"}
+        return here.kind in ("out of service", "no fault found") and not closing and not hazards & walk.key.open_items
     if not isinstance(here, Fix) or stage not in (Stage.ARRIVED, Stage.DO) or walk.key.phase.line:
         return False
     for line in reversed(walk.log):

@@ -15,7 +15,7 @@ from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, start_page
 from faulttree.problems import UsageError
 from faulttree.readback import begin
-from faulttree.sessions import Ready, ready, ready_by_code, started
+from faulttree.sessions import Ready, ready, ready_by_code, role_of, started
 from faulttree.value import replace
 from faulttree.walk import Walk
 
@@ -41,13 +41,11 @@ def _what(args: argparse.Namespace, folder: Path, lines: Lines) -> tuple[Ready, 
 
 def _first_move(args: argparse.Namespace, lines: Lines, library: Library, tree: Tree, code: str) -> Move:
     """The walk's beginning: what a code says, the occupant, the model where ways differ, the role as it was said."""
-    role = args.role or library.first_role
-    if role not in library.roles:
-        raise UsageError(f'"{role}" is no role here', f"choose one of: {', '.join(library.roles)}")
+    role = role_of(library, args.role)
     if code:
         _confirm(begin(tree, library, Move(Kind.BEGIN, role=role, code=code)), lines)
     occupant = ask_occupant(library, lines)
-    model = "" if code else choose_model(library, tree, args.model, lines)
+    model = "" if code else choose_model(tree, args.model, lines)
     move = Move(Kind.BEGIN, role=role, model=model, occupant=occupant, code=code)
     return replace(move, closed=ask_closed(begin(tree, library, move), lines)) if code else move
 

@@ -6,10 +6,10 @@ from pathlib import Path
 
 from faulttree.cli.lines import Lines, ask_one_of, wrapped
 from faulttree.cli.output import out
-from faulttree.model import Library, Tree
+from faulttree.model import Tree
 from faulttree.present.answer import whole_number
 from faulttree.problems import LibraryError, UsageError
-from faulttree.sessions import waiting, waiting_words
+from faulttree.sessions import model_of, waiting, waiting_words
 from faulttree.symptoms import find, listed
 
 
@@ -43,18 +43,10 @@ def choose_tree(library: Path, walks: Path, lines: Lines) -> str:
         offered = found or listed(library)
 
 
-def choose_model(library: Library, tree: Tree, given: str | None, lines: Lines) -> str:
+def choose_model(tree: Tree, given: str | None, lines: Lines) -> str:
     """The model: as it was given, or asked for where the ways differ; empty where it makes no difference."""
-    if given:
-        for model in tree.models:
-            if model.casefold() == given.casefold():
-                return model
-        raise UsageError(f'"{given}" is no model of this tree', f"choose one of: {', '.join(tree.models)}")
-    if len(tree.models) == 1:
-        return tree.models[0]
-    if tree.alike:
-        return ""
-    return ask_one_of(lines, "Which one is it?", tree.models)
+    model = model_of(tree, given)
+    return ask_one_of(lines, "Which one is it?", tree.models) if model is None else model
 
 
 def show_waiting(folder: Path, quiet: bool = False) -> None:

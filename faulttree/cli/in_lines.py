@@ -14,7 +14,7 @@ from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
 from faulttree.cli.output import out, talk
 from faulttree.cli.resuming import resumed
 from faulttree.journal import Journal
-from faulttree.sessions import now
+from faulttree.sessions import file_named, now
 from faulttree.walk import Walk
 
 
@@ -46,6 +46,6 @@ def _dialogue(journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
         journal.append(after, now())
 
     def save_copy(path: str) -> str:
-        return str(journal.save_copy(Path(path)))
+        return str(journal.save_copy(file_named(path)))
 
     return Dialogue(walk, record, save_copy, lines, practice)

@@ -26,7 +26,7 @@ from faulttree.present import (
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
 from faulttree.present.blocks import open_lines
 from faulttree.present.ends import code_blocks
-from faulttree.present.reading import reading_words
+from faulttree.present.reading import ask_again, reading_words, taken
 from faulttree.problems import JournalError, MoveError
 from faulttree.walk import HANDED_OVER, STOPPED, Walk, apply
 
@@ -117,12 +117,24 @@ class Dialogue:
 
     def _whole(self, meant: Meant) -> Move:
         """The move, after asking for the text that it cannot do without."""
+        if meant.move.kind == Kind.READING and self.lines.attended:
+            return self._read_again(meant.move.value)
         if not meant.asks:
             return meant.move
         text = self.lines.read(f"{meant.asks}: ")
         if text is None:
             raise Finished(ExitCode.UNFINISHED)
         return completed(meant, text)
+
+    def _read_again(self, typed: str) -> Move:
+        """Readings near an edge are taken again, where somebody sits there who can."""
+        readings = [typed]
+        while again := ask_again(self.walk, readings):
+            answer = self.lines.read(f"{again} With its unit: ")
+            if answer is None:
+                raise Finished(ExitCode.UNFINISHED)
+            readings.append(answer.strip())
+        return taken(self.walk, readings)
 
     def _move(self, move: Move) -> None:
         """Make a move: first what it leads to, then the journal, then it counts."""

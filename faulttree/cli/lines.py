@@ -16,6 +16,7 @@ from faulttree.model import Library
 from faulttree.present import Block
 from faulttree.present.answer import whole_number
 from faulttree.present.blocks import sentence
+from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, MoveError, UnreadableError, UsageError
 from faulttree.walk import Walk
 
@@ -155,7 +156,7 @@ def refuse(lines: Lines, error: FaulttreeError) -> None:
     """Say what is wrong; ends a session whose answers come from a file, because the file has to be put right."""
     if lines.strict:
         raise UsageError(f"{lines.place()}{error.what}", error.advice)
-    out(wrapped(f"{sentence(error.what)} {sentence(error.advice[:1].upper() + error.advice[1:])}"))
+    out(wrapped(refusal(error)))
 
 
 def ask_occupant(library: Library, lines: Lines) -> str:

@@ -34,6 +34,7 @@ def wants_screen(args: argparse.Namespace, environ: Mapping[str, str]) -> bool:
 def on_screen(args: argparse.Namespace, walks: Path, practice: bool) -> ExitCode:
     """Run the screen to its end, and say last what stays open."""
     library = library_of_tree(args, args.tree)
+    _refuse_early(args, library, walks)
     looks = _looks(args, os.environ)
     _tell_textual(looks)
     # Loaded here, as it takes longer than all other commands together.
@@ -57,7 +58,27 @@ def on_screen(args: argparse.Namespace, walks: Path, practice: bool) -> ExitCode
     app.run(mouse=not args.calm)
     for line in app.last_words:
         out(wrapped(line))
+    if app.broken is not None:
+        raise app.broken
     return ExitCode(app.return_code or 0)
+
+
+def _refuse_early(args: argparse.Namespace, library: Path, walks: Path) -> None:
+    """What was asked for and cannot be is told before the screen opens, as line mode tells it."""
+    # Loaded only here: the first page does without.
+    from faulttree.journal import find_journal
+    from faulttree.library import load_library
+    from faulttree.sessions import model_of, ready, ready_by_code, role_of
+
+    if args.resume:
+        find_journal(walks, args.resume)
+    elif args.readback is not None:
+        ready_by_code(library, args.readback)
+    elif args.tree:
+        model_of(ready(library, args.tree, here()).tree, args.model)
+    loaded = load_library(library).library if args.role else None
+    if loaded is not None:
+        role_of(loaded, args.role)
 
 
 def _looks(args: argparse.Namespace, environ: Mapping[str, str]) -> Looks:

@@ -137,6 +137,15 @@ def _checks(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iter
             )
 
 
+def wait_is_over(walk: Walk, times: Sequence[datetime]) -> datetime | None:
+    """When the wait before the operational check of the fix of now is over; None where nothing is waited for.
+
+    ``times`` as in `not_before_lines`.
+    """
+    found = [done for done in done_fixes(walk) if done.fix.id == walk.step.id and done.fix.wait]
+    return _later(times[found[0].at], found[0].fix.wait) if found else None
+
+
 def _uses(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iterator[Due]:
     """Consumables that must dry, set or cure."""
     latest: dict[str, Due] = {}

@@ -12,6 +12,7 @@ from faulttree.present.choices import Choice, choices
 from faulttree.present.progress import visit_words
 from faulttree.problems import MoveError
 from faulttree.value import replace
+from faulttree.visible import visible
 from faulttree.walk import Walk
 
 WORDS = {
@@ -68,7 +69,7 @@ def understand(walk: Walk, line: str) -> Meant | Aside:
     offered = choices(walk)
     if not typed:
         raise MoveError("nothing was typed", _what_may_be_typed(offered))
-    if not typed.isprintable() and not _can_be_kept(typed):
+    if visible(typed) != typed:
         raise MoveError("the line has characters that cannot be recorded", "type it again, in letters")
     number = whole_number(typed)
     if number is not None:
@@ -83,11 +84,6 @@ def understand(walk: Walk, line: str) -> Meant | Aside:
 def whole_number(typed: str) -> int | None:
     """The whole number that was typed, in plain digits; None where it is none."""
     return int(typed) if typed.isascii() and typed.isdigit() and len(typed) <= MOST_DIGITS else None
-
-
-def _can_be_kept(typed: str) -> bool:
-    """Whether a line is whole text: half of a pair of surrogates stands for bytes that are none."""
-    return not any(0xD800 <= ord(character) <= 0xDFFF for character in typed)
 
 
 def _wordings(choice: Choice) -> tuple[str, ...]:

@@ -101,11 +101,12 @@ NOTHING_FITS = "___ (INCOMPLETE). The findings speak against every cause that th
 
 
 def readings(walk: Walk) -> Iterator[str]:
-    """Each reading of the way: what was measured, the value as it was typed, the band."""
+    """Each reading of the way: what was measured, the value as it was typed, the band, what else was read."""
     for visit in walk.way:
         step, answer = walk.site.variant.steps[visit.step], visit.answer
         if isinstance(step, Check) and answer is not None and answer.kind == Kind.READING:
-            yield f"{walk.library.limits[step.measure].text}: {answer.value} ({answer.label})."
+            also = f"; {answer.text}" if answer.text else ""
+            yield f"{walk.library.limits[step.measure].text}: {answer.value} ({answer.label}{also})."
 
 
 def did_not_help(walk: Walk) -> tuple[Fix, ...]:

@@ -1,15 +1,24 @@
-"""Readings: a reading in the limit's unit, and whether it lies so near an edge that it is read a second time."""
+"""Readings: in the limit's unit, and taken again where they lie so near an edge that one alone decides nothing.
+
+A reading within the gauge's resolution of an edge is taken a second time; where the two fall on different sides of an
+edge, a third one decides (common practice, no source). All of them are recorded.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from decimal import Decimal
 
-from faulttree.keys import Move
+from faulttree.keys import Kind, Move
 from faulttree.model import Check, Limit
 from faulttree.present.choices import band_edge
 from faulttree.problems import MoveError
 from faulttree.units import convert, format_quantity, parse_reading
 from faulttree.walk import Walk, band_of_reading
+
+ALSO_READ = "also read: "
+"""How the readings begin that were taken beside the one that counts."""
 
 
 def reading_words(walk: Walk, move: Move) -> str:
@@ -18,6 +27,34 @@ def reading_words(walk: Walk, move: Move) -> str:
     typed = parse_reading(move.value)
     value = format_quantity(convert(typed, limit.unit), limit.unit, figures=4)
     return f"{move.value} = {value}: {move.label}." if typed.unit != limit.unit else f"{move.value}: {move.label}."
+
+
+def ask_again(walk: Walk, readings: Sequence[str]) -> str:
+    """Why one more reading is to be taken, in words; empty where those that were taken decide.
+
+    Raises MoveError where the last one cannot be a reading here.
+    """
+    bands = [band_of_reading(walk, typed) for typed in readings]
+    if len(readings) == 1:
+        edge = near_an_edge(walk, readings[0])
+        return f"{readings[0]} is within the gauge's resolution of {edge}. Read it a second time." if edge else ""
+    if len(readings) == 2 and bands[0] != bands[1]:
+        return f"{readings[0]} is {bands[0]}, {readings[1]} is {bands[1]}. Read it a third time: that decides."
+    return ""
+
+
+def taken(walk: Walk, readings: Sequence[str]) -> Move:
+    """The move that readings make which `ask_again` was content with: the last of the band that most fall into.
+
+    Raises MoveError where three fall into three bands, for then the gauge is not to be trusted.
+    """
+    bands = [band_of_reading(walk, typed) for typed in readings]
+    band, count = Counter(bands).most_common(1)[0]
+    if len(readings) == 3 and count == 1:
+        raise MoveError("three readings fall into three bands", "see to the gauge and how it is held; then read anew")
+    counts = max(at for at, each in enumerate(bands) if each == band)
+    others = [typed for at, typed in enumerate(readings) if at != counts]
+    return Move(Kind.READING, value=readings[counts], text=f"{ALSO_READ}{', '.join(others)}" if others else "")
 
 
 def near_an_edge(walk: Walk, typed: str) -> str:

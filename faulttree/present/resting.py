@@ -41,8 +41,8 @@ def resting(walk: Walk) -> Resting | None:
     """What the walk rests on, where it has just come to its first work or to an end; None everywhere else.
 
     That is: at a fix, while no line of any fix was ticked since the last start over, or at an end out of service or
-    with no fault found, in both cases before anything was done there. None too where nothing was answered yet, and
-    where the walk waits for somebody to take it over.
+    with no fault found, in both cases before anything was done there. None too where nothing was answered yet, where
+    the walk waits for somebody to take it over, and at an end with a hazard open: what is to be done there comes first.
 
     An answer of a check **decides alone** where, without it, causes would be possible that are ruled out with it and
     that the fix does not clear, or that the end does not name. What is possible is `possible.possible`: so a matter
@@ -68,8 +68,12 @@ def _just_come(walk: Walk) -> bool:
     if walk.state != GOING or any(move.kind in WORK for move in walk.way[-1].moves):
         return False
     if isinstance(step, End):
-        return step.kind in ENDS
+        return step.kind in ENDS and not _in_danger(walk)
     return isinstance(step, Fix) and not _worked(walk)
+
+
+def _in_danger(walk: Walk) -> bool:
+    return any(walk.library.open_items[name].kind == "hazard" for name in walk.key.open_items)
 
 
 def _worked(walk: Walk) -> bool:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import gc
 import signal
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from textual.app import App, SystemCommand
+from textual.app import App
 from textual.binding import Binding
-from textual.screen import Screen
 from textual.theme import Theme
 
 from faulttree.tui.looks import DAY, NIGHT, Colours, Looks
@@ -47,10 +46,12 @@ class RampApp(App[None]):
 
     CSS_PATH = "app.tcss"
     TITLE = "faulttree"
-    ENABLE_COMMAND_PALETTE = True
+    # What can be done is found by words on a page of our own, whose signs and contrast are known.
+    ENABLE_COMMAND_PALETTE = False
     BINDINGS = [  # noqa: RUF012
         Binding("ctrl+q", "leave", "save and leave", show=False, priority=True),
         Binding("ctrl+c", "leave", "save and leave", show=False, priority=True),
+        Binding("ctrl+p", "by_words", "what can be done here, by its words", show=False),
         Binding("v", "view", "day or night", show=False),
         Binding("f2", "view", "day or night", show=False),
     ]
@@ -60,7 +61,12 @@ class RampApp(App[None]):
         self.wanted = wanted
         self.looks = looks
         self.session: Session | None = None
+        self.find = FindScreen(wanted.library, wanted.walks)
         self.last_words: tuple[str, ...] = ()
+        self.broken: Exception | None = None
+        """What nobody expected and what ended the program, if anything did."""
+        self._left: tuple[str, ...] = ()
+        """The last words of the walks that were left for the first page."""
         self.presses: dict[str, float] = {}
         """When each key was pressed last, on whichever page."""
         self.animation_level = "none"
@@ -78,7 +84,7 @@ class RampApp(App[None]):
             self.register_theme(theme)
         self._dress()
         self._watch_signals()
-        self.push_screen(FindScreen(self.wanted.library, self.wanted.walks))
+        self.push_screen(self.find)
         if self.wanted.resume:
             self.take_up(self.wanted.resume)
         elif self.wanted.code or self.wanted.tree:
@@ -108,22 +114,30 @@ class RampApp(App[None]):
 
     def _signalled(self) -> None:
         self._remember()
-        self.exit(return_code=UNFINISHED if self._waits() else ENDED)
+        self.exit(return_code=self._code())
 
     def action_leave(self) -> None:
         """Save and leave. Every move is recorded already; the walk waits."""
         if self.session is not None:
             self.session.stop()
         self._remember()
-        self.exit(return_code=UNFINISHED if self._waits() else ENDED)
+        self.exit(return_code=self._code())
 
-    def _waits(self) -> bool:
-        return self.session is not None and not self.session.walk.ended
+    def _code(self) -> int:
+        return UNFINISHED if self.session is not None and self.session.is_unfinished else ENDED
 
     def _remember(self) -> None:
         """What is said last, on the plain terminal: what stays open, and how to go on."""
-        if self.session is not None:
-            self.last_words = self.session.last_words()
+        self.last_words = (*self._left, *(self.session.last_words() if self.session is not None else ()))
+
+    def _handle_exception(self, error: Exception) -> None:
+        """What nobody expected ends the program in order: the screen is left, and the command line tells of it."""
+        self.broken = self.broken or error
+        if self.is_headless:
+            super()._handle_exception(error)
+            return
+        self._remember()
+        self.exit(return_code=UNFINISHED)
 
     def on_unmount(self) -> None:
         """However the program is left, others can open the walk, and what stays open is said."""
@@ -141,14 +155,19 @@ class RampApp(App[None]):
             if isinstance(screen, PagedScreen):
                 screen.draw(screen.told)
 
-    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """What can be done here, in words; nothing but what the screen's own keys do."""
-        if isinstance(screen, PagedScreen):
-            for key in screen.keys():  # noqa: SIM118
-                if not key.answer:
-                    yield SystemCommand(key.does[:1].upper() + key.does[1:], f"key {key.key}", _press(screen, key.key))
-        yield SystemCommand("Day or night", "key v", self.action_view)
-        yield SystemCommand("Save and leave", "key ctrl+q", self.action_leave)
+    def action_by_words(self) -> None:
+        """Look for what can be done on the page of now by its words."""
+        screen = self.screen
+        if isinstance(screen, PagedScreen) and screen.has_help:
+            self.run_worker(self._by_words(screen), exclusive=True)
+
+    async def _by_words(self, screen: PagedScreen[object]) -> None:
+        from faulttree.tui.screens.actions import ActionsScreen
+
+        keys = [key for key in screen.keys() if not key.answer and len(key.key) == 1]  # noqa: SIM118
+        chosen: str | None = await self.push_screen_wait(ActionsScreen(keys))
+        if chosen is not None:
+            screen.press(chosen)
 
     # -- walking
 
@@ -160,6 +179,18 @@ class RampApp(App[None]):
         from faulttree.tui.beginnings import begin, begin_by_code
 
         await (begin_by_code(self, code) if code else begin(self, tree))
+
+    def ask_code(self) -> None:
+        """Go on from a read-back code that is asked for."""
+        self.run_worker(self._ask_code(), exclusive=True)
+
+    async def _ask_code(self) -> None:
+        from faulttree.tui.beginnings import begin_by_code
+        from faulttree.tui.screens.ask import AskScreen
+
+        said: str | None = await self.push_screen_wait(AskScreen("Which code was read to you? Signs or words:"))
+        if said:
+            await begin_by_code(self, said)
 
     def take_up(self, said: str = "") -> None:
         """Go on with a walk that waits: the one that was said, or one that is chosen."""
@@ -182,18 +213,16 @@ class RampApp(App[None]):
     def _walked(self, result: object) -> None:
         """A walk was left at its end: back to the first page."""
         if self.session is not None:
+            self._left = (*self._left, *self.session.last_words())
             self.session.close()
         self.session = None
+        self.find.typed = ""
 
 
 def _load_the_rest() -> None:
     import faulttree.checking
     import faulttree.tui.beginnings
     import faulttree.tui.screens.walk  # noqa: F401
-
-
-def _press(screen: PagedScreen[object], key: str):  # type: ignore[no-untyped-def]
-    return lambda: screen.pressed(key)
 
 
 def _theme(name: str, colours: Colours, dark: bool) -> Theme:

@@ -9,9 +9,24 @@ from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, fallback_blocks
 from faulttree.present.blocks import sentence
+from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, JournalError
 from faulttree.readback import begin as begin_walk
-from faulttree.sessions import Ready, changed_since, opened, ready, ready_by_code, started, waiting, waiting_words
+from faulttree.sessions import (
+    Ready,
+    changed_since,
+    line_times,
+    model_of,
+    opened,
+    ready,
+    ready_by_code,
+    role_of,
+    shown,
+    started,
+    waiting,
+    waiting_words,
+)
+from faulttree.tui.endings import as_blocks, wanted
 from faulttree.tui.screens.asking import (
     ask_closed,
     ask_occupant,
@@ -54,7 +69,7 @@ async def begin_by_code(app: RampApp, said: str) -> None:
     """Begin a walk that goes on from a read-back code, once the person has confirmed what the code says."""
     try:
         what, code = ready_by_code(app.wanted.library, said)
-        role = app.wanted.role or await ask_role(app, what.library) or ""
+        role = role_of(what.library, app.wanted.role) if app.wanted.role else await ask_role(app, what.library) or ""
         move = Move(Kind.BEGIN, role=role, code=code)
         if not role or not await _is_confirmed(app, begin_walk(what.tree, what.library, move)):
             return
@@ -85,14 +100,14 @@ def _facts(wanted: Wanted) -> Facts:
 
 async def _first_move(app: RampApp, library: Library, tree: Tree) -> Move | None:
     """Only what matters now: the occupant; the model where ways differ. The role starts as the first."""
-    model = _known_model(tree, app.wanted.model)
+    model = model_of(tree, app.wanted.model)
     if model is None and library.occupant and 2 * len(tree.models) <= MOST:
-        both = await ask_occupant_and_model(app, library.occupant, tree.models)
+        both = await ask_occupant_and_model(app, library, tree.models)
     else:
         both = await _one_by_one(app, library, tree, model)
     if both is None:
         return None
-    return Move(Kind.BEGIN, role=app.wanted.role or library.first_role, occupant=both[0], model=both[1])
+    return Move(Kind.BEGIN, role=role_of(library, app.wanted.role), occupant=both[0], model=both[1])
 
 
 async def _one_by_one(app: RampApp, library: Library, tree: Tree, model: str | None) -> tuple[str, str] | None:
@@ -107,14 +122,6 @@ async def _one_by_one(app: RampApp, library: Library, tree: Tree, model: str | N
     return occupant, model
 
 
-def _known_model(tree: Tree, said: str) -> str | None:
-    """The model where it was said or makes no difference; None where it has to be asked for."""
-    given = [model for model in tree.models if model.casefold() == said.casefold()]
-    if given or tree.alike or len(tree.models) == 1:
-        return given[0] if given else tree.models[0] if len(tree.models) == 1 else ""
-    return None
-
-
 async def take_up(app: RampApp, said: str) -> None:
     """Go on with a walk that waits: the one that was said, or one that is chosen."""
     try:
@@ -126,10 +133,22 @@ async def take_up(app: RampApp, said: str) -> None:
 
 
 async def _chosen_walk(app: RampApp) -> str:
+    """The id of a walk that can be gone on with; one that has ended with something open is shown, and that is all."""
     found = waiting(app.wanted.walks)
-    asked = ChooseScreen("Go on with which walk?", [waiting_words(each) for each in found])
-    answer: int | None = await app.push_screen_wait(asked)
-    return "" if answer is None else found[answer].id
+    while True:
+        asked = ChooseScreen("Go on with which walk?", [waiting_words(each) for each in found])
+        answer: int | None = await app.push_screen_wait(asked)
+        if answer is None or not found[answer].ended:
+            return "" if answer is None else found[answer].id
+        await _show_ended(app, found[answer].id)
+
+
+async def _show_ended(app: RampApp, said: str) -> None:
+    recorded, walk = shown(app.wanted.walks, said)
+    facts = recorded.header.facts
+    times = [entry.at for entry in recorded.entries]
+    blocks = [*wanted(walk), *as_blocks(walk, facts.practice, line_times(recorded))]
+    await app.push_screen_wait(BlocksScreen(f"{recorded.header.walk} has ended at {times[-1][:16]}.", blocks))
 
 
 async def _taken_up(app: RampApp, said: str) -> None:
@@ -150,4 +169,4 @@ async def _taken_up(app: RampApp, said: str) -> None:
 
 async def _say(app: RampApp, error: FaulttreeError) -> None:
     """An expected failure, in words."""
-    await app.push_screen_wait(TextScreen(f"{error.what}.", (f"{error.advice}.",)))
+    await app.push_screen_wait(TextScreen("This is not possible:", (refusal(error),)))

@@ -14,3 +14,7 @@ class Canvas(NamedTuple):
     height: int
     looks: Looks = Looks()
     practice: bool = False
+
+    def less(self, rows: int) -> Canvas:
+        """The same with so many rows taken up by something else."""
+        return self._replace(height=self.height - rows)

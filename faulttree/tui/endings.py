@@ -14,11 +14,13 @@ from faulttree.present.resting import resting, resting_blocks
 from faulttree.present.wanted import wanted_blocks
 from faulttree.problems import UnreadableError
 from faulttree.readback import encode
+from faulttree.sessions import file_named
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Part, fitted
 from faulttree.tui.forms import block_rows
 from faulttree.tui.page import blocks_page, head_parts, so_far_part
 from faulttree.tui.rows import Row, paragraphs, rows_of
+from faulttree.visible import visible
 from faulttree.walk import HANDED_OVER, Walk
 
 
@@ -47,7 +49,7 @@ def end(walk: Walk, canvas: Canvas, times: Sequence[str], told: Sequence[str]) -
         if block.lines and block.kind != "open":
             parts.append(_end_part(walk, block, at, canvas))
     aside = block_rows(set_aside(walk), canvas)
-    parts += [so_far_part(walk, canvas), Part("tick", (aside, ()), apart=True)]
+    parts += [so_far_part(walk, canvas), Part("aside", (aside, ()), apart=True)]
     return fitted(parts, canvas.height)
 
 
@@ -56,17 +58,17 @@ def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
     full = block_rows(block, canvas)
     if block.kind == "code":
         return Part(
-            "aids", (full, rows_of(f"Read-back code: {encode(walk)} (key k, large)", canvas.width, "strong")), True
+            "code", (full, rows_of(f"Read-back code: {encode(walk)} (key k, large)", canvas.width, "strong")), True
         )
     if block.kind == "watch":
         names = ", ".join(line.removeprefix("Watched by ").partition(":")[0] for line in block.lines)
         short = rows_of(f"Watched by {names} (key e).", canvas.width, "plain", "", "  ")
-        return Part("possible", (full, short, ()), True)
+        return Part("watch", (full, short, ()), True)
     if block.kind == "due":
         # They come soonest first: before the last of them nothing is used.
-        return Part("measure", (full, paragraphs(block.lines[-1:], canvas.width)), True)
+        return Part("times", (full, paragraphs(block.lines[-1:], canvas.width)), True)
     if block.kind == "tag":
-        return Part("known", (full, ()), True)
+        return Part("tags", (full, ()), True)
     return Part(f"end {at}", (full,), True)
 
 
@@ -94,7 +96,7 @@ def as_text(walk: Walk, practice: bool, times: Sequence[str]) -> str:
     """The page of now in full, as text to be kept or sent; at the end with all that comes after it."""
     lines: list[str] = []
     for block in as_blocks(walk, practice, times):
-        lines += [*block.lines, ""] if block.lines else []
+        lines += [*map(visible, block.lines), ""] if block.lines else []
     return "\n".join(lines)
 
 
@@ -114,7 +116,7 @@ def as_blocks(walk: Walk, practice: bool, times: Sequence[str]) -> Iterator[Bloc
 
 def save_text(path: str, text: str) -> Path:
     """Write the text as a new file; raises UnreadableError where that is not possible or the file is there."""
-    target = Path(path).expanduser()
+    target = file_named(path)
     try:
         with target.open("x", encoding="utf-8") as file:
             file.write(text)

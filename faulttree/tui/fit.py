@@ -22,9 +22,9 @@ class Part(NamedTuple):
 
 
 LEANER = (
-    "so far", "possible", "aids", "so far", "known", "tick", "tick", "tick", "aids", "needs", "tick",
-    "status", "tick", "first", "measure", "aids", "tick", "notes", "open", "known", "tick", "needs", "before",
-    "actions", "urgency", "possible", "open",
+    "so far", "possible", "watch", "aids", "code", "so far", "known", "tags", "tick", "aside", "tick", "tick", "aids",
+    "needs", "tick", "status", "tick", "first", "measure", "times", "aids", "tick", "notes", "open", "known", "tick",
+    "needs", "before", "actions", "urgency", "possible", "open",
 )  # fmt: skip
 """Which part gives way next; a name that comes again takes its next form."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from faulttree.keys import Kind
@@ -11,6 +12,7 @@ from faulttree.walk import Walk
 ENTER = "enter"
 ACKNOWLEDGE = "a"
 READING = "m"
+MOST = 9
 BY_LETTER = {
     Kind.ACKNOWLEDGE: ACKNOWLEDGE,
     Kind.PEOPLE_HERE: ENTER,
@@ -39,18 +41,26 @@ class Keyed(NamedTuple):
 def keyed(walk: Walk) -> tuple[Keyed, ...]:
     """The answers of now with their keys.
 
-    Findings have the numbers of the file, an occupant is always 1 and none always 2, as where it is asked first;
-    results and what is closed are numbered from 1. Nothing else has digits.
+    Findings have the numbers of the file; where the occupant is asked for, on is 1 and off is 2, as where it is asked
+    first; results are 1 and 2. Of what is to be closed the first is done by Enter, as work is, so that no digit that
+    said passed closes anything; the others have digits from 2, and those beyond 9 come when there is room.
     """
-    found = []
-    number = 0
-    for choice in choices(walk):
+    return tuple(_keyed(choices(walk)))
+
+
+def _keyed(offered: Sequence[Choice]) -> Iterator[Keyed]:
+    results = 0
+    closed = 0
+    for choice in offered:
         kind = choice.move.kind
-        if kind in BY_LETTER:
-            found.append(Keyed(BY_LETTER[kind], choice))
+        if kind == Kind.CLOSED:
+            closed += 1
+            if closed <= MOST:
+                yield Keyed(ENTER if closed == 1 else str(closed), choice)
+        elif kind in BY_LETTER:
+            yield Keyed(BY_LETTER[kind], choice)
         elif kind in (Kind.FINDING, Kind.OCCUPANT_ON, Kind.OCCUPANT_OFF):
-            found.append(Keyed(str(choice.number), choice))
+            yield Keyed(str(choice.number), choice)
         else:
-            number += 1
-            found.append(Keyed(str(number), choice))
-    return tuple(found)
+            results += 1
+            yield Keyed(str(results), choice)

@@ -12,7 +12,7 @@ from rich.style import Style
 
 from faulttree.visible import in_ascii
 
-Look = Literal["plain", "strong", "faint", "status", "key", "warning", "caution", "note", "large"]
+Look = Literal["plain", "strong", "faint", "status", "key", "warning", "caution", "note"]
 
 ORANGE = "#ff8200"
 YELLOW = "#ffd100"
@@ -57,13 +57,11 @@ class Looks(NamedTuple):
 
 def style(look: Look, looks: Looks) -> Style:
     """How a look is drawn; where there is no colour, bold and reversed letters alone tell."""
-    strong = look in ("strong", "key", "warning", "caution", "note", "status", "large")
+    strong = look in ("strong", "key", "warning", "caution", "note", "status")
     if not looks.colour:
-        return Style(bold=strong, reverse=look in ("warning", "caution", "large"))
+        return Style(bold=strong, reverse=look in ("warning", "caution"))
     colours = looks.colours
     ink, paper = SIGNAL.get(look, (colours.faint if look == "faint" else colours.ink, colours.paper))
-    if look == "large":
-        ink, paper = paper, ink
     return Style(color=ink, bgcolor=paper, bold=strong)
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from faulttree.keys import Gate
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
-from faulttree.present.blocks import notice_block, sentence, standing_words, status_line
+from faulttree.present.blocks import first_line, notice_block, sentence, standing_words, status_line
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
@@ -35,13 +35,10 @@ from faulttree.walk import Walk
 HURRY_KEY = "It cannot wait? Key f"
 
 
-def walk_page(
-    walk: Walk, canvas: Canvas, told: Sequence[str] = (), due: Sequence[str] = (), whole: bool = False
-) -> tuple[Row, ...]:
+def walk_page(walk: Walk, canvas: Canvas, told: Sequence[str] = (), due: Sequence[str] = ()) -> tuple[Row, ...]:
     """The page of a walk at its work or at a gate other than warnings.
 
-    ``told`` is what the program has to say first, ``due`` what has to be waited for; ``whole`` leaves nothing out and
-    may be longer than the screen.
+    ``told`` is what the program has to say first, ``due`` what has to be waited for.
     """
     blocks = screen(walk, canvas.practice)
     parts = [
@@ -50,8 +47,6 @@ def walk_page(
         *_body(walk, blocks, due, canvas),
         so_far_part(walk, canvas),
     ]
-    if whole:
-        parts = [part._replace(forms=part.forms[:1]) for part in parts]
     return fitted(parts, canvas.height)
 
 
@@ -128,11 +123,17 @@ def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
     ]
 
 
-def _hurry(walk: Walk, canvas: Canvas) -> Form:
+def _hurry(walk: Walk, canvas: Canvas, key: str = "key f") -> Form:
     """The patient's line: its first sentence and the key of the fallback, which on a narrow screen is not cut off."""
     occupant = walk.library.occupant
     words = occupant.first.split(". ")[0] if occupant else ""
-    return rows_of(f"{sentence(words)} Cannot wait: key f.", canvas.width, "strong", "", MARGIN)
+    return rows_of(f"{sentence(words)} Cannot wait: {key}.", canvas.width, "strong", "", MARGIN)
+
+
+def beside(walk: Walk, canvas: Canvas, key: str) -> Form:
+    """What stays in sight on a page beside the walk: the patient's line and what is open, each in short."""
+    hurry = _hurry(walk, canvas, key) if first_line(walk) and not walk.ended else ()
+    return (*hurry, *open_forms(walk, canvas)[-1])
 
 
 # -- the body: notices that were read, the question, the work, the answers

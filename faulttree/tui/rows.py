@@ -15,11 +15,21 @@ class Row(NamedTuple):
 
     pieces: tuple[tuple[str, Look], ...]
     key: str = ""
+    keys: tuple[str, ...] = ()
+    """Where each piece presses a key of its own: one for each piece, empty where it presses that of the row."""
 
     @property
     def text(self) -> str:
         """The row as plain text."""
         return "".join(text for text, _ in self.pieces)
+
+    def key_at(self, cell: int) -> str:
+        """The key that a tap on that cell presses; empty where it presses none."""
+        for (text, _), key in zip(self.pieces, self.keys, strict=False):
+            if 0 <= cell < cells(text):
+                return key or self.key
+            cell -= cells(text)
+        return self.key
 
 
 EMPTY_ROW = Row(())

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from faulttree.journal import Journal
 from faulttree.keys import Kind, Move
 from faulttree.present.blocks import open_lines
-from faulttree.problems import FaulttreeError, JournalError, MoveError
-from faulttree.sessions import now
-from faulttree.walk import GOING, Walk, apply
+from faulttree.problems import FaulttreeError, MoveError
+from faulttree.sessions import file_named, line_times, now
+from faulttree.walk import GOING, HANDED_OVER, Walk, apply
 
 Times = tuple[str, ...]
 
@@ -34,8 +32,13 @@ class Session:
 
     @property
     def is_unfinished(self) -> bool:
-        """Whether somebody could go on with it."""
-        return not self.walk.ended and self.walk.state == GOING
+        """Whether it was left before its end by whoever had it: neither ended nor handed over."""
+        return not self.walk.ended and self.walk.state != HANDED_OVER
+
+    @property
+    def is_unrecorded(self) -> bool:
+        """Whether a move was made that could not be recorded, and was not given up."""
+        return self._pending is not None
 
     def make(self, move: Move) -> None:
         """Make a move and record it. Raises MoveError where it is not allowed, JournalError where it is not recorded.
@@ -58,7 +61,7 @@ class Session:
 
     def stop(self) -> None:
         """Record that the walk was left, where it can be; all else is recorded already."""
-        if self.is_unfinished:
+        if self.walk.state == GOING and not self.walk.ended and not self.is_unrecorded:
             try:
                 self.make(Move(Kind.STOP))
             except FaulttreeError:
@@ -66,25 +69,22 @@ class Session:
 
     def last_words(self) -> tuple[str, ...]:
         """What is said when the program is left: what stays open, and how to go on."""
-        left = tuple(f"STILL {line}" for line in open_lines(self.walk))
+        left = [f"STILL {line}" for line in open_lines(self.walk)]
+        if self.is_unrecorded:
+            left.append("THE LAST ANSWER IS NOT RECORDED and does not count.")
         if self.walk.ended:
-            return left
-        unfinished = "The walk is saved and unfinished. NOT APPROVED FOR RETURN TO SERVICE."
-        return (*left, unfinished, f"Go on with it by: faulttree walk --resume {self.id}")
+            return tuple(left)
+        how = "handed over" if self.walk.state == HANDED_OVER else "unfinished"
+        left.append(f"The walk is saved and {how}. NOT APPROVED FOR RETURN TO SERVICE.")
+        return (*left, f"Go on with it by: faulttree walk --resume {self.id}")
 
     def save_copy(self, path: str) -> str:
-        """Save the journal elsewhere; returns where. Raises JournalError."""
-        if not path.strip():
-            raise JournalError("no file was named", "type the name of a file or a folder")
-        return str(self.journal.save_copy(Path(path)))
+        """Save the journal elsewhere; returns where. Raises JournalError, UnreadableError."""
+        return str(self.journal.save_copy(file_named(path)))
 
     def times(self) -> Times:
         """When each line of the log was recorded, as the journal says."""
-        times: list[str] = []
-        for entry in self.journal.recorded.entries:
-            # A walk that began from a code was begun with several lines of the log at once.
-            times += [entry.at] * (entry.n - len(times))
-        return tuple(times)
+        return line_times(self.journal.recorded)
 
     def close(self) -> None:
         """Let others open the walk."""

@@ -10,16 +10,13 @@ from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
 from faulttree.tui.forms import aids_forms, block_rows, one_row
 from faulttree.tui.keyed import ENTER
-from faulttree.tui.page import head_parts, told_part
+from faulttree.tui.page import head_parts, so_far_part, told_part
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import Walk
 
-SHOWN_ELSEWHERE = ("title", "text", "first", "hurry")
-"""What the status line and the row of keys say already."""
 
-
-def start(walk: Walk, canvas: Canvas, told: Sequence[str] = (), whole: bool = False) -> tuple[Row, ...]:
-    """The start page in the rows of the screen; ``whole`` leaves nothing out."""
+def start(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[Row, ...]:
+    """The start page in the rows of the screen."""
     blocks = list(start_page(walk, canvas.practice))
     urgency = [line for block in blocks if block.kind == "text" for line in block.lines[:1]][:1]
     go_on = rows_of(go_on_words(walk), canvas.width, "strong", "Enter  ", "       ", ENTER, "key")
@@ -30,9 +27,8 @@ def start(walk: Walk, canvas: Canvas, told: Sequence[str] = (), whole: bool = Fa
         Part("actions", (_actions(blocks, canvas), _actions(start_page(walk, canvas.practice, short=True), canvas))),
         *_before_and_needs(blocks, canvas),
         Part("answers", (go_on,), apart=True),
+        so_far_part(walk, canvas),
     ]
-    if whole:
-        parts = [part._replace(forms=part.forms[:1]) for part in parts]
     return fitted(parts, canvas.height)
 
 
@@ -54,7 +50,8 @@ def _before_and_needs(blocks: Sequence[Block], canvas: Canvas) -> list[Part]:
 
 def go_on_words(walk: Walk) -> str:
     """What Enter says on the start page: where people are needed first, that they are here as well."""
+    step = "first step" if len(walk.way) == 1 else "next step"
     if walk.site.gate(walk.key) == Gate.PEOPLE:
         people = walk.site.needs(walk.key).people
-        return f"all this is so, and {people} people are here for the first step"
-    return "all this is so: to the first step"
+        return f"all this is so, and {people} people are here for the {step}"
+    return f"all this is so: to the {step}"

@@ -259,7 +259,7 @@ def test_a_journal_that_cannot_be_written_stops_the_walk_before_the_next_questio
 def test_control_characters_that_are_typed_never_reach_the_terminal(walk) -> None:
     _, out, _ = walk(*LAMP, typed="Finch\nnote \x1b[2J\x07 gone\nacknowledge\nLights\nhand over\n")
     assert "\x1b" not in out
-    assert "\\x1b[2J" in out
+    assert "characters that cannot be recorded" in out
 
 
 def test_ctrl_c_says_what_stays_open(tmp_path) -> None:

@@ -142,7 +142,7 @@ def test_without_colour_there_is_none(day: bool) -> None:
 
 def test_without_colour_the_signal_words_are_reversed_and_nothing_else_of_a_walk_is() -> None:
     looks = Looks(colour=False)
-    assert [look for look in LOOKS if style(look, looks).reverse] == ["warning", "caution", "large"]
+    assert [look for look in LOOKS if style(look, looks).reverse] == ["warning", "caution"]
     assert all(style(look, looks).bold for look in ("warning", "caution", "strong", "key"))
     assert not style("plain", looks).bold
 

@@ -371,13 +371,11 @@ async def answer_begin(ramp: Ramp, occupant: str = FREE, model: str = "") -> Non
 
 
 def _place_of(options: Sequence[str], occupant: str, model: str) -> int:
-    fitting = [
-        at
-        for at, option in enumerate(options)
-        if {occupant, model} & set(option.split(", ")) and (not model or model in option or "," not in option)
-    ]
-    both = [at for at in fitting if occupant in options[at].split(", ")]
-    return (both or fitting or [0])[0]
+    """Where the answer stands: Yes or No, the model alone, or both by one digit, the model first."""
+    on = occupant == OCCUPIED
+    both = [at for at, option in enumerate(options) if option.startswith(f"{model}.") and ("? Yes." in option) == on]
+    alone = [at for at, option in enumerate(options) if option in (occupant, model)]
+    return (both or alone or [0])[0]
 
 
 def plain_keys() -> str:

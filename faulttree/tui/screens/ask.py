@@ -10,7 +10,7 @@ from textual.widgets import Input
 
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs
-from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
+from faulttree.tui.screens.paged import SCROLLING, Key, PagedScreen, heading
 from faulttree.tui.widgets.line import Line
 from faulttree.tui.widgets.paper import Paper
 
@@ -19,6 +19,8 @@ class AskScreen(PagedScreen[str | None]):
     """Gives the text, or None where it was left by Escape or by an empty line."""
 
     AUTO_FOCUS = "Line"
+    has_help = False
+    key_of_fallback = "Esc, then key f"
     DEFAULT_CSS = """
     AskScreen > Paper { max-height: 80%; }
     """
@@ -39,7 +41,7 @@ class AskScreen(PagedScreen[str | None]):
         told = paragraphs(self.told, canvas.width, "strong")
         before = paragraphs(self.before, canvas.width)
         return (
-            *practice_row(canvas),
+            *self.above(canvas),
             *told,
             *before,
             *((EMPTY_ROW,) if before else ()),
@@ -55,14 +57,18 @@ class AskScreen(PagedScreen[str | None]):
         return (
             Key("enter", "take it", "take the line"),
             Key("escape", "back", "leave without it; an empty line as well"),
+            Key("f2", "day or night", "the other look", shown=False),
         )
 
     def on_key(self, event: events.Key) -> None:
-        """All keys belong to the line, but Escape. What all screens do with keys is not done here."""
+        """All keys belong to the line, but Escape and those that move the page."""
         event.prevent_default()
         if event.key == "escape":
             event.stop()
             self.dismiss(None)
+        elif event.key in ("up", "down", "pageup", "pagedown"):
+            event.stop()
+            self._move(*SCROLLING[event.key])
 
     def on_paste(self, event: events.Paste) -> None:
         """A paste goes into the line."""

@@ -8,24 +8,23 @@ from typing import Any
 from textual.app import App
 
 from faulttree.keys import OFF, ON, Kind, Move
-from faulttree.model import Check, Library, Occupant
+from faulttree.model import Check, Library
 from faulttree.present import Choice, choices
-from faulttree.present.blocks import sentence
-from faulttree.present.reading import near_an_edge
+from faulttree.present.blocks import occupant_words, sentence
+from faulttree.present.reading import ask_again, taken
+from faulttree.present.refusal import refusal
 from faulttree.present.step import TYPE_READING
-from faulttree.problems import FaulttreeError, MoveError
+from faulttree.problems import MoveError
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.walk import Walk
 
-UNABLE_WHY = ("cannot be seen or reached", "not enough people", "the patient cannot wait")
+CANNOT_WAIT = "the patient cannot wait"
+UNABLE_WHY = ("cannot be seen or reached", "not enough people", CANNOT_WAIT)
 CANNOT_WHY = ("no part", "no tool", "no person for it", "no place for it", "unsafe")
 OTHER = "something else, in words"
-
-
-def refusal(error: FaulttreeError) -> str:
-    """What is wrong and what to do, as sentences."""
-    return f"{sentence(error.what)} {sentence(error.advice[:1].upper() + error.advice[1:])}"
+NOT_ANSWERED = "not answered, so taken as yes"
+MOST_READINGS = 3
 
 
 async def ask_reason(app: App[Any], walk: Walk, choice: Choice) -> str | None:
@@ -42,8 +41,8 @@ async def ask_reason(app: App[Any], walk: Walk, choice: Choice) -> str | None:
     return typed
 
 
-async def ask_readings(app: App[Any], walk: Walk, begun: str = "") -> tuple[str, ...] | Move:
-    """The reading as it was typed, or two where the first lies near an edge; none where it was left.
+async def ask_readings(app: App[Any], walk: Walk, begun: str = "") -> Move | None:
+    """The move of a reading; None where it was left. Near an edge it is asked for again, until the readings decide.
 
     ``begun`` is what was typed already. A number alone, or an answer's words, may be an answer: then its move comes
     back. What cannot be a reading is said, and asked for again.
@@ -51,37 +50,34 @@ async def ask_readings(app: App[Any], walk: Walk, begun: str = "") -> tuple[str,
     step = walk.step
     limit = walk.library.limits[step.measure] if isinstance(step, Check) else None
     question = f"{limit.text if limit else 'Reading'}:"
-    unit = limit.unit if limit else ""
-    said: tuple[str, ...] = (f"{TYPE_READING}.",)
+    how = f"{TYPE_READING}."
+    said: tuple[str, ...] = (how,)
+    readings: list[str] = []
     while True:
         typed: str | None = await app.push_screen_wait(AskScreen(question, said, begun))
+        begun = ""
         if not typed:
-            return ()
-        typed, answer = await _reading_or_answer(app, walk, typed, unit)
+            return None
+        typed, answer = await _reading_or_answer(app, walk, typed, limit.unit if limit else "", asked=not readings)
         if answer is not None:
             return answer
         try:
-            edge = near_an_edge(walk, typed)
+            again = ask_again(walk, [*readings, typed])
+            readings.append(typed)
+            if not again:
+                return taken(walk, readings)
+            said = (again,)
         except MoveError as error:
-            said, begun = (refusal(error), f"{TYPE_READING}."), ""
-            continue
-        if not edge:
-            return (typed,)
-        again = f"{typed} is within the gauge's resolution of {edge}. Read it a second time."
-        second: str | None = await app.push_screen_wait(AskScreen(question, (again,)))
-        if not second:
-            return ()
-        try:
-            near_an_edge(walk, second)
-        except MoveError as error:
-            said, begun = (refusal(error), f"The first reading was {typed}."), ""
-            continue
-        return (typed, second)
+            readings = readings if len(readings) < MOST_READINGS else []
+            said = (refusal(error), f"Read so far: {', '.join(readings)}." if readings else how)
 
 
-async def _reading_or_answer(app: App[Any], walk: Walk, typed: str, unit: str) -> tuple[str, Move | None]:
-    """What was typed as a reading, or the move of the answer that it names; a number alone is asked about."""
-    findings = [choice for choice in choices(walk) if choice.move.kind == Kind.FINDING]
+async def _reading_or_answer(app: App[Any], walk: Walk, typed: str, unit: str, asked: bool) -> tuple[str, Move | None]:
+    """What was typed as a reading, or the move of the answer that it names; a number alone is asked about.
+
+    Where it is not ``asked``, it is a reading in any case: one was given already.
+    """
+    findings = [choice for choice in choices(walk) if choice.move.kind == Kind.FINDING and asked]
     for choice in findings:
         if typed.casefold() == choice.words.casefold():
             return typed, choice.move
@@ -96,16 +92,27 @@ async def ask_occupant(app: App[Any], library: Library, leave: str = "back") -> 
     """On, off, or empty for not answered; None where the question was left. Without such a question, empty."""
     if library.occupant is None:
         return ""
-    asked = ChooseScreen(library.occupant.ask, ("Yes", "No"), leave=leave, enter="not answered, so taken as yes")
+    asked = ChooseScreen(library.occupant.ask, ("Yes", "No"), leave=leave, other=("enter", NOT_ANSWERED))
     answer: int | None = await app.push_screen_wait(asked)
     return None if answer is None else (ON, OFF, "")[answer]
 
 
-async def ask_occupant_and_model(app: App[Any], occupant: Occupant, models: Sequence[str]) -> tuple[str, str] | None:
-    """Both by one digit, for the sake of a key less while somebody waits; occupant, then model."""
+async def ask_fallback_line(app: App[Any], walk: Walk) -> int | None:
+    """The number of the fallback's line that worked, 0 for none, None where the question was left."""
+    lines = [sentence(line.do) for line in walk.tree.fallback]
+    asked = ChooseScreen("Which line worked?", lines, other=("0", "none of them worked"))
+    answer: int | None = await app.push_screen_wait(asked)
+    return None if answer is None else (answer + 1) % (len(lines) + 1)
+
+
+async def ask_occupant_and_model(app: App[Any], library: Library, models: Sequence[str]) -> tuple[str, str] | None:
+    """Both by one digit, for the sake of a key less while somebody waits; occupant, then model.
+
+    It is no question of yes or no, where 1 would be yes and 2 no: each answer says which one it is first.
+    """
     both = [(state, model) for state in (ON, OFF) for model in models]
-    options = [f"{'Yes' if state == ON else 'No'}, {model}" for state, model in both]
-    asked = ChooseScreen(f"{occupant.ask} And which one is it?", options, leave="another symptom")
+    options = [f"{sentence(model)} {occupant_words(library, state)}" for state, model in both]
+    asked = ChooseScreen("Which one is it, and is anybody on it?", options, leave="another symptom")
     answer: int | None = await app.push_screen_wait(asked)
     return None if answer is None else both[answer]
 
@@ -133,7 +140,7 @@ async def ask_closed(app: App[Any], walk: Walk) -> tuple[str, ...] | None:
 
 async def take_over_move(app: App[Any], walk: Walk, role: str = "") -> Move | None:
     """Taking over asks anew: the role, the occupant, and of each open item whether it still is."""
-    role = role or await ask_role(app, walk.library) or ""
+    role = role if role in walk.library.roles else await ask_role(app, walk.library) or ""
     if not role:
         return None
     occupant = await ask_occupant(app, walk.library)

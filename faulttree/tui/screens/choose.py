@@ -3,51 +3,68 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import ClassVar
 
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs, rows_of
-from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
+from faulttree.tui.screens.paged import Key, PagedScreen, heading, label
 
 MOST = 9
 
 
 class ChooseScreen(PagedScreen[int | None]):
-    """Gives the index of the answer, or None where it was left. More than nine answers stand on further pages."""
+    """Gives the index of the answer, or None where it was left. More than nine answers stand on further pages.
+
+    ``other`` is a key, and an answer behind the others that it stands for.
+    """
+
+    alike: ClassVar[dict[str, str]] = {"escape": "b"}
 
     def __init__(
-        self, question: str, options: Sequence[str], before: Sequence[str] = (), leave: str = "back", enter: str = ""
+        self,
+        question: str,
+        options: Sequence[str],
+        before: Sequence[str] = (),
+        leave: str = "back",
+        other: tuple[str, str] | None = None,
     ) -> None:
         super().__init__()
         self.question = question
         self.options = tuple(options)
         self.before = tuple(before)
         self.leave = leave
-        self.enter = enter
-        """What Enter stands for, as an answer of its own behind the others; empty where it stands for nothing."""
+        self.other = other
         self.first = 0
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
-        rows = [*practice_row(canvas), *paragraphs(self.told, canvas.width, "strong")]
+        rows = [*self.above(canvas), *paragraphs(self.told, canvas.width, "strong")]
         rows += paragraphs(self.before, canvas.width)
         rows += [EMPTY_ROW] if rows else []
         rows += [*heading(self.question, canvas), EMPTY_ROW]
         for at, option in enumerate(self.options[self.first : self.first + MOST], 1):
             rows += rows_of(option, canvas.width, "plain", f"{at}  ", "   ", str(at), "key")
-        if self.enter:
-            rows += rows_of(self.enter, canvas.width, "plain", "Enter  ", "       ", "enter", "key")
+        if self.other:
+            key, words = self.other
+            rows += rows_of(words, canvas.width, "plain", f"{label(key)}  ", " " * (len(label(key)) + 2), key, "key")
         return rows
 
     def keys(self) -> Sequence[Key]:
         here = self.options[self.first : self.first + MOST]
         numbered = [Key(str(at), "", option, shown=False, answer=True) for at, option in enumerate(here, 1)]
-        enter = [Key("enter", self.enter, self.enter, answer=True)] if self.enter else []
+        other = [Key(self.other[0], "", self.other[1], shown=False, answer=True)] if self.other else []
         more = [Key("x", "next ones", "the next answers")] if len(self.options) > MOST else []
-        return (Key("b", self.leave, "leave this question"), *enter, *more, *numbered)
+        return (
+            Key("b", self.leave, "leave this question; Esc as well"),
+            *self.fallback_keys(),
+            *more,
+            *numbered,
+            *other,
+        )
 
     def pressed(self, key: str) -> None:
         if key == "b":
             self.dismiss(None)
-        elif key == "enter":
+        elif self.other and key == self.other[0]:
             self.dismiss(len(self.options))
         elif key == "x":
             self.first = self.first + MOST if self.first + MOST < len(self.options) else 0

@@ -9,7 +9,6 @@ from faulttree.readback import encode
 from faulttree.spelling import spell
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, rows_of
-from faulttree.tui.screens.paged import practice_row
 from faulttree.tui.screens.text import TextScreen
 from faulttree.walk import Walk
 
@@ -27,7 +26,7 @@ class CodeScreen(TextScreen):
         groups = [_group(group, canvas) for group in self.code.split("-")]
         wide = max(len(row.text) for group in groups for row in group)
         beside = max(1, min(2, canvas.width // (wide + 3)))
-        rows = [*practice_row(canvas), *rows_of(f"Read-back code: {self.code}", canvas.width, "strong"), EMPTY_ROW]
+        rows = [*self.above(canvas), *rows_of(f"Read-back code: {self.code}", canvas.width, "strong"), EMPTY_ROW]
         for at in range(0, len(groups), beside):
             rows += [*_side_by_side(groups[at : at + beside], wide + 3), EMPTY_ROW]
         return rows

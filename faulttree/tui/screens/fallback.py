@@ -1,8 +1,9 @@
-"""What to do at once when it cannot wait; afterwards, which line of it worked."""
+"""What to do at once when it cannot wait: a page to read and act by; which line worked is asked afterwards."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import ClassVar
 
 from faulttree.present import fallback_blocks
 from faulttree.tui.canvas import Canvas
@@ -11,32 +12,32 @@ from faulttree.tui.rows import Row, rows_of
 from faulttree.tui.screens.paged import Key, PagedScreen, practice_row
 from faulttree.walk import Walk
 
+DONE = "done: say which line worked"
+NOT_DONE = "back; nothing was done"
 
-class FallbackScreen(PagedScreen[int | None]):
-    """Gives the line that worked, 0 for none, or None where it was only read."""
+
+class FallbackScreen(PagedScreen[bool]):
+    """Gives whether something was done. Its keys are no letters: nothing that is typed in haste closes it."""
 
     title_of_help = "Fallback"
+    seen_beside = False
+    alike: ClassVar[dict[str, str]] = {}
 
     def __init__(self, walk: Walk) -> None:
         super().__init__()
         self.walk = walk
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
-        ask = rows_of("Which line worked? Its number, or 0 for none.", canvas.width, "strong")
-        page = blocks_page(fallback_blocks(self.walk), canvas._replace(height=canvas.height - len(ask)))
-        return (*practice_row(canvas), *page, *ask)
+        above = practice_row(canvas)
+        ask = (
+            *rows_of(DONE, canvas.width, "strong", "Enter  ", "       ", "enter", "key"),
+            *rows_of(NOT_DONE, canvas.width, "plain", "Esc    ", "       ", "escape", "key"),
+        )
+        page = blocks_page(fallback_blocks(self.walk), canvas.less(len(above) + len(ask)))
+        return (*above, *page, *ask)
 
     def keys(self) -> Sequence[Key]:
-        lines = self.walk.tree.fallback
-        worked = [
-            Key(str(at), "", f'line {at} worked: "{line.do}"', shown=False, answer=True)
-            for at, line in enumerate(lines, 1)
-        ]
-        return (
-            Key("b", "back", "back; nothing was done"),
-            Key("0", "none worked", "no line of it worked", answer=True),
-            *worked,
-        )
+        return (Key("escape", "back", NOT_DONE), Key("enter", "done", DONE, answer=True))
 
     def pressed(self, key: str) -> None:
-        self.dismiss(None if key == "b" else int(key))
+        self.dismiss(key == "enter")

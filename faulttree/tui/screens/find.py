@@ -23,6 +23,8 @@ class FindScreen(PagedScreen[None]):
     """Symptoms in order of urgency, and the walks that wait. It stays below all other screens."""
 
     title_of_help = "Find what is wrong"
+    seen_first = False
+    seen_beside = False
 
     def __init__(self, library: Path, walks: Path) -> None:
         super().__init__()
@@ -36,8 +38,9 @@ class FindScreen(PagedScreen[None]):
         self.trouble: tuple[str, ...] = ()
 
     def on_screen_resume(self) -> None:
-        self.read()
-        self.draw()
+        if self._is_stale:
+            self.read()
+            self.draw()
 
     def on_mount(self) -> None:
         self.read()
@@ -45,15 +48,18 @@ class FindScreen(PagedScreen[None]):
 
     def read(self) -> None:
         """Look again what waits and which trees there are."""
-        self.typed, self.first, self.trouble = "", 0, ()
+        self.first, self.trouble = 0, ()
         try:
-            self.symptoms = listed(self.library)
-            unread = [path.name for path, header in list_headers(self.library) if header is None]
+            headers = list_headers(self.library)
+            self.symptoms = listed(self.library, headers)
+            unread = [path.name for path, header in headers if header is None]
             if unread:
                 self.trouble = (f"Left out, as they cannot be read: {', '.join(unread)}. faulttree check says why.",)
             self.waiting = _waiting(self.walks) if self.walks.exists() else []
         except FaulttreeError as error:
             self.trouble = (f"{error.what}; {error.advice}",)
+        except OSError as error:
+            self.trouble = (f"The folder of walks cannot be read: {(error.strerror or str(error)).lower()}.",)
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
         rows = [*practice_row(canvas), *paragraphs((*self.trouble, *self.told), canvas.width, "strong")]
@@ -92,10 +98,11 @@ class FindScreen(PagedScreen[None]):
         here = found[self.first : self.first + MOST]
         numbered = [Key(str(at), "", each.symptom, shown=False, answer=True) for at, each in enumerate(here, 1)]
         waits = [Key("0", "waiting", "the walks that wait")] if self.waiting else []
+        code = [Key("f3", "code", "go on from a read-back code that was read to you", shown=not self.typed)]
         more = [Key("tab", "next", "the next symptoms")] if len(found) > MOST else []
         clear = [Key("backspace", "rub out", "rub out a letter of the words")] if self.typed else []
         leave = Key("ctrl+q", "leave", "leave the program", shown=not self.typed)
-        return (Key("1-9", "choose", "the symptom of that number"), *waits, *more, *clear, leave, *numbered)
+        return (Key("1-9", "choose", "the symptom of that number"), *waits, *more, *clear, leave, *code, *numbered)
 
     def on_key(self, event: events.Key) -> None:
         """Letters look for words; they may come twice and fast, as words do. Other keys do what they do everywhere."""
@@ -108,7 +115,7 @@ class FindScreen(PagedScreen[None]):
             event.stop()
             event.prevent_default()
             if self.guard.counts("enter", event.time):
-                self.pressed("1")
+                self.press("1")
         elif character.isprintable() and character.isalpha():
             self._look_for(self.typed + character, event)
 
@@ -119,13 +126,12 @@ class FindScreen(PagedScreen[None]):
         self.draw()
 
     def pressed(self, key: str) -> None:
-        from faulttree.tui.app import RampApp
-
-        app = self.app
-        assert isinstance(app, RampApp)
+        app = self.ramp
         found, _ = self._found()
         if key == "0":
             app.take_up()
+        elif key == "f3":
+            app.ask_code()
         elif key == "tab":
             self.first = self.first + MOST if self.first + MOST < len(found) else 0
             self.draw()

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Awaitable, Callable, Sequence
-from typing import ClassVar, NamedTuple, TypeVar, cast
+from typing import TYPE_CHECKING, ClassVar, NamedTuple, TypeVar, cast
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.message import Message
 from textual.screen import Screen
 
 from faulttree.tui.canvas import Canvas
@@ -16,6 +16,9 @@ from faulttree.tui.guard import Guard
 from faulttree.tui.looks import Look, Looks
 from faulttree.tui.rows import Row, cropped, rows_of
 from faulttree.tui.widgets.paper import Paper
+
+if TYPE_CHECKING:
+    from faulttree.tui.app import RampApp
 
 Result = TypeVar("Result")
 
@@ -28,14 +31,14 @@ class Key(NamedTuple):
     does: str
     shown: bool = True
     answer: bool = False
-    """Whether it answers what is asked here: such keys are pressed where the question stands, and nowhere else."""
+    """Whether it answers what is asked here: it counts once the page was seen to its end, and moves it on before."""
 
 
 SCROLLING = {"down": (1, 0), "up": (-1, 0), "pagedown": (0, 1), "space": (0, 1), "pageup": (0, -1)}
 SCROLLING |= {"home": (0, -1000), "end": (0, 1000)}
 """Keys that move the page: by how many rows and how many screens."""
 
-LABELS = {"enter": "Enter", "question_mark": "?", "backspace": "Backspace", "escape": "Esc", "tab": "Tab"}
+LABELS = {"enter": "Enter", "question_mark": "?", "backspace": "Backspace", "escape": "Esc", "tab": "Tab", "f3": "F3"}
 
 
 def label(key: str) -> str:
@@ -52,11 +55,23 @@ class PagedScreen(Screen[Result]):
     """
     BINDINGS: ClassVar[list[BindingType]] = []
     title_of_help = "Keys"
+    seen_first = True
+    """Whether an answer counts only once the page was seen to its end."""
+    seen_beside = True
+    """Whether it is a page beside the walk, where the fallback is only read."""
+    has_help = True
+    """Whether the key of the help is one here, and no letter of a text."""
+    key_of_fallback = "key f"
+    """How the fallback is come to from here."""
+    alike: ClassVar[dict[str, str]] = {}
+    """Keys that do what another does."""
 
     def __init__(self) -> None:
         super().__init__()
         self.told: tuple[str, ...] = ()
         self.guard = Guard()
+        self._is_stale = False
+        """Whether other pages stood over this one since it was drawn."""
 
     # -- what a screen says
 
@@ -75,18 +90,19 @@ class PagedScreen(Screen[Result]):
     # -- how it is shown
 
     @property
+    def ramp(self) -> RampApp:
+        """The program that the screen belongs to."""
+        return cast("RampApp", self.app)
+
+    @property
     def looks(self) -> Looks:
         """The looks of the program."""
-        from faulttree.tui.app import RampApp
-
-        return cast(RampApp, self.app).looks
+        return self.ramp.looks
 
     @property
     def practice(self) -> bool:
         """Whether the walk is practice."""
-        from faulttree.tui.app import RampApp
-
-        return cast(RampApp, self.app).practice
+        return self.ramp.practice
 
     def compose(self) -> ComposeResult:
         yield Paper(self.looks)
@@ -95,36 +111,62 @@ class PagedScreen(Screen[Result]):
         yield keys
 
     def on_mount(self) -> None:
-        from faulttree.tui.app import RampApp
-
-        self.guard.share(cast(RampApp, self.app).presses)
+        self.guard.share(self.ramp.presses)
         self.draw(self.told)
 
     def on_resize(self, event: events.Resize) -> None:
         self.draw(self.told)
 
+    def on_screen_suspend(self) -> None:
+        self._is_stale = True
+
     def on_screen_resume(self) -> None:
-        self.draw(self.told)
+        if self._is_stale:
+            self.draw(self.told)
+
+    def above(self, canvas: Canvas) -> tuple[Row, ...]:
+        """What stands first on a page beside the walk: PRACTICE, the patient's line, what is open."""
+        session = self.ramp.session
+        if session is None:
+            return practice_row(canvas)
+        # Loaded only where there is a walk, for the first page's sake.
+        from faulttree.tui.page import beside
+
+        return (*practice_row(canvas), *beside(session.walk, canvas, self.key_of_fallback))
+
+    def fallback_keys(self) -> tuple[Key, ...]:
+        """The key of the fallback on a page beside a walk that has one."""
+        session = self.ramp.session
+        can = session is not None and not session.walk.ended and session.walk.tree.fallback
+        return (Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"),) if can else ()
+
+    def read_fallback(self) -> None:
+        """Show the fallback to be read; which line of it worked is said on the page of the walk."""
+        from faulttree.present import fallback_blocks
+        from faulttree.tui.screens.text import BlocksScreen
+
+        if self.ramp.session is not None:
+            self.app.push_screen(BlocksScreen("", fallback_blocks(self.ramp.session.walk)))
 
     def canvas(self) -> Canvas:
         """What the page is made for: the terminal but for the row of keys."""
         size = self.app.size
         return Canvas(max(size.width, 10), max(size.height - 1, 3), self.looks, self.practice)
 
-    @property
-    def has_more_below(self) -> bool:
-        """Whether rows of the page stand below the screen."""
-        return self.query(Paper).first().below > 0
-
     def move_on(self) -> None:
         """Show what stands below; the page is the same, so keys count at once."""
-        self.query(Paper).first().move(0, 1)
-        self._draw_keys()
+        self._move(0, 1)
         self._is_drawn(self.guard.covers)
+
+    def _move(self, rows: int, screens: int) -> None:
+        paper, keys = self.query(Paper)
+        paper.move(rows, screens)
+        keys.put((self._key_row(self.canvas(), paper.below),), self.looks)
 
     def draw(self, told: Sequence[str] = ()) -> None:
         """Show the page of now; what the program has to say stands first. Nothing pressed before counts."""
         self.told = tuple(told)
+        self._is_stale = False
         self.guard.cover()
         canvas = self.canvas()
         paper, keys = self.query(Paper)
@@ -134,64 +176,77 @@ class PagedScreen(Screen[Result]):
 
     def _is_drawn(self, covers: int) -> None:
         if covers == self.guard.covers:
-            self.guard.drawn(time.monotonic())
+            self.guard.drawn(now())
 
     def _key_row(self, canvas: Canvas, below: int) -> Row:
         """The keys of now in one row: as many as there is room for, the help always."""
         shown = [key for key in self.keys() if key.shown]
-        texts = [(f"{label(key.key)} ", f"{key.name}  ") for key in shown]
-        rest = "? keys" if len(shown) > 1 else ""
-        pieces: list[tuple[str, Look]] = [("DOWN more  ", "warning")] if below else []
+        rest = "? keys" if self.has_help and len(shown) > 1 else ""
+        pieces: list[tuple[str, Look]] = [("DOWN more  ", "key")] if below else []
+        taps = ["pagedown"] * len(pieces)
         room = canvas.width - len(rest) - sum(len(text) for text, _ in pieces)
-        for name, does in texts:
+        for key in shown:
+            name, does = f"{label(key.key)} ", f"{key.name}  "
             if len(name + does) > room:
                 break
             room -= len(name + does)
             pieces += [(name, "key"), (does, "faint")]
-        return Row((*pieces, (rest, "key")), "question_mark" if rest or not shown else shown[0].key)
+            taps += [key.key, key.key]
+        return Row((*pieces, (rest, "key")), "", (*taps, HELP.key if rest else ""))
 
     # -- presses
 
     def on_key(self, event: events.Key) -> None:
-        key = event.key
+        key = self.alike.get(event.key, event.key)
         if key in SCROLLING:
             event.stop()
-            self.query(Paper).first().move(*SCROLLING[key])
-            self._draw_keys()
+            self._move(*SCROLLING[key])
         elif self.guard.counts(key, event.time):
             if key in {each.key for each in (*self.keys(), HELP)}:
                 event.stop()
                 event.prevent_default()
-                self._press(key)
+                self.press(key)
         else:
             event.stop()
             event.prevent_default()
 
-    def _draw_keys(self) -> None:
-        paper, keys = self.query(Paper)
-        keys.put((self._key_row(self.canvas(), paper.below),), self.looks)
+    def on_paper_scrolled(self, message: Paper.Scrolled) -> None:
+        self._move(message.rows, 0)
 
     def on_paper_tapped(self, message: Paper.Tapped) -> None:
+        if message.key in SCROLLING:
+            self._move(*SCROLLING[message.key])
+            return
         # A tap too many lands on the page that the first one led to, where another key stands in its place.
         fresh = [self.guard.counts(key, message.at) for key in ("tap", message.key)]
-        if all(fresh):
-            self._press(message.key)
+        if all(fresh) and message.key in {each.key for each in (*self.keys(), HELP)}:
+            self.press(message.key)
 
-    def _press(self, key: str) -> None:
+    def press(self, key: str) -> None:
+        """Do what a key that counts does; an answer to a page that was not seen to its end moves the page on."""
+        if self.seen_first and not self.query(Paper).first().is_seen and self._is_answer(key):
+            self.move_on()
+            return
         # One press, one page: nothing more counts before the page that this one leads to is drawn.
         self.guard.cover()
         if key == HELP.key:
             self.show_help()
+        elif key == "f" and self.fallback_keys() and self.seen_beside:
+            self.read_fallback()
         else:
             self.pressed(key)
+
+    def _is_answer(self, key: str) -> bool:
+        return any(each.key == key and each.answer for each in self.keys())
 
     def later(self, call: Callable[[], Awaitable[object]]) -> None:
         """Do what may ask more on pages of its own; afterwards this page stands again, if nothing else does."""
         self.run_worker(self._done_later(call), exclusive=True)
 
     async def _done_later(self, call: Callable[[], Awaitable[object]]) -> None:
+        covers = self.guard.covers
         await call()
-        if self.is_current and self.guard.is_covered:
+        if self.is_current and self.guard.covers == covers:
             self.draw(self.told)
 
     def show_help(self) -> None:
@@ -202,11 +257,16 @@ class PagedScreen(Screen[Result]):
         self.app.push_screen(TextScreen(self.title_of_help, lines))
 
 
+def now() -> float:
+    """The time of now by the clock that presses are timed by."""
+    return Message().time
+
+
 HELP = Key("question_mark", "keys", "this help")
 ALWAYS = (
     Key("v or F2", "view", "day or night; where letters are typed, F2"),
     HELP,
-    Key("ctrl+p", "all", "everything that can be done here, by its words"),
+    Key("ctrl+p", "by words", "look for what can be done here by its words"),
     Key("ctrl+q", "leave", "save and leave the program"),
 )
 

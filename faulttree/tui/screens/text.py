@@ -1,18 +1,21 @@
-"""A page to read: help, what was done so far, what is open, the code. Any of its keys closes it."""
+"""A page to read: help, what was done so far, what is open, the code."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import ClassVar
 
 from faulttree.present import Block
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.page import blocks_page
 from faulttree.tui.rows import Row, paragraphs
-from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
+from faulttree.tui.screens.paged import Key, PagedScreen, heading
 
 
 class TextScreen(PagedScreen[None]):
     """A title and lines."""
+
+    alike: ClassVar[dict[str, str]] = {"escape": "enter", "b": "enter"}
 
     def __init__(self, title: str, lines: Sequence[str]) -> None:
         super().__init__()
@@ -21,10 +24,10 @@ class TextScreen(PagedScreen[None]):
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
         body = paragraphs(self.lines, canvas.width)
-        return (*practice_row(canvas), *heading(self.heading, canvas), *body)
+        return (*self.above(canvas), *heading(self.heading, canvas), *body)
 
     def keys(self) -> Sequence[Key]:
-        return (Key("enter", "close", "back to where you were"), Key("escape", "close", "the same", shown=False))
+        return (Key("enter", "close", "back to where you were; b and Esc as well"), *self.fallback_keys())
 
     def pressed(self, key: str) -> None:
         self.dismiss(None)
@@ -42,5 +45,6 @@ class BlocksScreen(TextScreen):
         self.blocks = tuple(blocks)
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
-        title = Block("title", (self.heading,)) if self.heading else Block("title", ())
-        return (*practice_row(canvas), *blocks_page((title, *self.blocks), canvas))
+        above = self.above(canvas)
+        title = Block("title", (self.heading,) if self.heading else ())
+        return (*above, *blocks_page((title, *self.blocks), canvas.less(len(above))))

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from faulttree.present import fallback_blocks
+from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, JournalError
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs
 from faulttree.tui.screens.ask import AskScreen
-from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
-from faulttree.tui.screens.text import BlocksScreen
+from faulttree.tui.screens.paged import Key, PagedScreen, heading
 from faulttree.tui.session import Session
 
 
@@ -25,24 +24,22 @@ class UnrecordedScreen(PagedScreen[bool]):
         self.error = error
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
-        lines = (f"{self.error.what}. {self.error.advice}.", "The last answer does not count until it is recorded.")
+        lines = (refusal(self.error), "The last answer does not count until it is recorded.")
         told = paragraphs(self.told, canvas.width, "strong")
         body = paragraphs(lines, canvas.width)
-        return (*practice_row(canvas), *heading("NOT RECORDED", canvas), *body, EMPTY_ROW, *told)
+        return (*self.above(canvas), *heading("NOT RECORDED", canvas), *body, EMPTY_ROW, *told)
 
     def keys(self) -> Sequence[Key]:
         return (
             Key("enter", "try again", "try to record it again"),
             Key("p", "put into a file", "save the walk up to here, without the last answer, as a file elsewhere"),
-            Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"),
+            *self.fallback_keys(),
             Key("b", "give it up", "go back to where the walk was, without the last answer"),
         )
 
     def pressed(self, key: str) -> None:
         if key == "p":
             self.later(self._save)
-        elif key == "f":
-            self.app.push_screen(BlocksScreen("", fallback_blocks(self.session.walk)))
         elif key == "b":
             self.session.drop()
             self.dismiss(False)
@@ -64,7 +61,7 @@ class UnrecordedScreen(PagedScreen[bool]):
             return
         try:
             saved = self.session.save_copy(path)
-        except JournalError as error:
-            self.draw((f"{error.what}. {error.advice}.",))
+        except FaulttreeError as error:
+            self.draw((refusal(error),))
         else:
             self.draw((f"The walk up to here was saved in {saved}. The last answer is not in it.",))

@@ -33,3 +33,10 @@ class Line(Input):
 
     def _is_typed_here(self, event: events.Key) -> bool:
         return self.guard.is_drawn(event.time) and not self.guard.is_held_over(event.key, event.time)
+
+    def _on_paste(self, event: events.Paste) -> None:
+        """The first line of what was pasted, without signs that cannot be seen: they would go into the record."""
+        event.stop()
+        event.prevent_default()
+        line = next(iter(event.text.splitlines()), "")
+        self.insert_text_at_cursor("".join(each if each.isprintable() else " " for each in line))

@@ -14,6 +14,9 @@ from textual.widget import Widget
 from faulttree.tui.looks import Look, Looks, style
 from faulttree.tui.rows import Row
 
+WHEEL = 3
+"""Rows that one turn of the wheel moves a page by."""
+
 
 class Paper(Widget, can_focus=False):
     """Draws rows as they are; nothing in them is taken for markup.
@@ -33,23 +36,33 @@ class Paper(Widget, can_focus=False):
             self.key = key
             self.at = at
 
+    class Scrolled(Message):
+        """The wheel was turned over the page."""
+
+        def __init__(self, rows: int) -> None:
+            super().__init__()
+            self.rows = rows
+
     def __init__(self, looks: Looks) -> None:
         super().__init__()
         self.looks = looks
         self._rows: tuple[Row, ...] = ()
         self._top = 0
+        self._seen = 0
 
     def put(self, rows: Sequence[Row], looks: Looks) -> None:
         """Show other rows, from the first one on."""
         width = max(self.app.size.width, 1)
         self._rows = tuple(each for row in rows for each in as_drawn(row, looks, width))
-        self.looks, self._top = looks, 0
+        self.looks, self._top, self._seen = looks, 0, 0
         self.refresh()
 
     def move(self, rows: int, screens: int) -> None:
         """Show what stands further down or up; a row of a screen before stays in sight."""
+        self._seen = max(self._seen, self._top + self.size.height)
         wanted = self._top + rows + screens * max(self.size.height - 1, 1)
-        self._top = min(max(wanted, 0), max(0, len(self._rows) - self.size.height))
+        # What was never shown is not jumped over.
+        self._top = min(max(wanted, 0), max(0, len(self._rows) - self.size.height), self._seen)
         self.refresh()
 
     def take_own_height(self) -> None:
@@ -61,6 +74,11 @@ class Paper(Widget, can_focus=False):
         """How many rows stand below the screen."""
         return max(0, len(self._rows) - self.size.height - self._top)
 
+    @property
+    def is_seen(self) -> bool:
+        """Whether every row of the page was on the screen."""
+        return max(self._seen, self._top + self.size.height) >= len(self._rows)
+
     def render_line(self, y: int) -> Strip:
         """The row at ``y`` of the screen, filled up to its width."""
         at = y + self._top
@@ -71,8 +89,18 @@ class Paper(Widget, can_focus=False):
     def on_click(self, event: events.Click) -> None:
         """A tap on a row presses its key."""
         at = event.y + self._top
-        if 0 <= at < len(self._rows) and self._rows[at].key:
-            self.post_message(self.Tapped(self._rows[at].key, event.time))
+        key = self._rows[at].key_at(event.x) if 0 <= at < len(self._rows) else ""
+        if key:
+            self.post_message(self.Tapped(key, event.time))
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """The wheel moves the page."""
+        event.stop()
+        self.post_message(self.Scrolled(WHEEL))
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        event.stop()
+        self.post_message(self.Scrolled(-WHEEL))
 
 
 def as_drawn(row: Row, looks: Looks, width: int) -> Iterator[Row]:
@@ -81,6 +109,7 @@ def as_drawn(row: Row, looks: Looks, width: int) -> Iterator[Row]:
     if sum(cell_len(text) for text, _ in pieces) <= width:
         yield row._replace(pieces=tuple(pieces))
         return
+    row = row._replace(keys=())
     here: list[tuple[str, Look]] = []
     for text, look in pieces:
         begun = ""

@@ -1,0 +1,229 @@
+"""What a walk's screen does beside answering: moves that ask more on pages of their own, and pages to look at."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+
+from faulttree.keys import OFF, ON, Kind, Move
+from faulttree.present.after import wait_is_over
+from faulttree.present.answer import NEEDED
+from faulttree.present.progress import visit_words
+from faulttree.present.reading import reading_words
+from faulttree.present.refusal import refusal
+from faulttree.problems import FaulttreeError, JournalError, MoveError
+from faulttree.sessions import now
+from faulttree.tui import endings
+from faulttree.tui.keyed import Keyed
+from faulttree.tui.screens.ask import AskScreen
+from faulttree.tui.screens.asking import (
+    CANNOT_WAIT,
+    ask_fallback_line,
+    ask_occupant,
+    ask_readings,
+    ask_reason,
+    ask_role,
+    take_over_move,
+)
+from faulttree.tui.screens.choose import ChooseScreen
+from faulttree.tui.screens.code import CodeScreen
+from faulttree.tui.screens.fallback import FallbackScreen
+from faulttree.tui.screens.paged import PagedScreen
+from faulttree.tui.screens.text import BlocksScreen, TextScreen
+from faulttree.tui.screens.unrecorded import UnrecordedScreen
+from faulttree.tui.screens.whole import WholeScreen
+from faulttree.tui.session import Session
+from faulttree.walk import Walk, possible_moves
+
+NONE_WORKED = "Recorded: no line of it worked. Use the operator's emergency procedure."
+ONE_WORKED = "Recorded. You may hand over now: key h. Going on is your choice."
+OVER = "From the first step. What was found before counts no more."
+
+
+class WalkMoves(PagedScreen[None]):
+    """A recorded walk, its moves, and the pages beside it."""
+
+    seen_beside = False
+
+    def __init__(self, session: Session, begins: bool) -> None:
+        super().__init__()
+        self.session = session
+        self.begins = begins
+        """Whether the start page is still to be read."""
+        self.read = 0
+        """How many of the new warnings were read: a page begins with the next one, whatever the size of the screen."""
+
+    @property
+    def walk(self) -> Walk:
+        """The walk as it was recorded last."""
+        return self.session.walk
+
+    @property
+    def practice(self) -> bool:
+        return self.session.practice
+
+    # -- moves
+
+    async def make(self, move: Move, told: Sequence[str] = ()) -> bool:
+        """Make a move: what it leads to, then the journal, then the page. Whether it was made."""
+        try:
+            self.session.make(move)
+        except MoveError as error:
+            self.draw((refusal(error),))
+            return False
+        except JournalError as error:
+            if not await self.app.push_screen_wait(UnrecordedScreen(self.session, error)):
+                self.draw()
+                return False
+        self.read = 0
+        self.draw(told)
+        return True
+
+    def can(self, kind: Kind) -> bool:
+        """Whether a move of that kind is possible now."""
+        return any(move.kind == kind for move in possible_moves(self.walk))
+
+    async def with_text(self, answer: Keyed) -> None:
+        """An answer that says why, or by whom."""
+        text = await ask_reason(self.app, self.walk, answer.choice)
+        if not text:
+            self.draw()
+        elif await self.make(Move(answer.choice.move.kind, text=text)) and text == CANNOT_WAIT:
+            await self.fallback()
+
+    async def note(self) -> None:
+        """Something is written down."""
+        await self._text(Kind.NOTE)
+
+    async def defect(self) -> None:
+        """Another defect was seen."""
+        await self._text(Kind.ALSO_FOUND)
+
+    async def _text(self, kind: Kind) -> None:
+        typed: str | None = await self.app.push_screen_wait(AskScreen(f"{NEEDED[kind]}:"))
+        if typed:
+            await self.make(Move(kind, text=typed), ("Written down.",))
+
+    async def reading(self, typed: str = "") -> None:
+        """A reading with its unit, or an answer; ``typed`` is what was typed of it already."""
+        before = self.walk
+        move = await ask_readings(self.app, before, typed)
+        if move is None:
+            self.draw()
+        elif await self.make(move) and move.kind == Kind.READING:
+            self.draw((reading_words(before, self.walk.log[-1].move),))
+
+    async def waited(self) -> None:
+        """The time is over; where the clock says otherwise, only when the person says it again."""
+        times = [datetime.datetime.fromisoformat(each) for each in self.session.times()]
+        over = wait_is_over(self.walk, times)
+        if over and now() < over:
+            question = f"By the clock the wait is over at {over:%H:%M} UTC; it is {now():%H:%M} UTC. Is it over?"
+            said: int | None = await self.app.push_screen_wait(ChooseScreen(question, ("Yes, it is over", "No")))
+            if said != 0:
+                return
+        await self.make(Move(Kind.WAITED))
+
+    async def fallback(self) -> None:
+        """Show the fallback; once something of it was done, ask which line worked, and who is on it now."""
+        if not await self.app.push_screen_wait(FallbackScreen(self.walk)) or not self.can(Kind.FALLBACK):
+            return
+        worked = await ask_fallback_line(self.app, self.walk)
+        if worked is None or not await self.make(Move(Kind.FALLBACK, line=worked), () if worked else (NONE_WORKED,)):
+            return
+        if worked:
+            await self._occupant_anew()
+
+    async def _occupant_anew(self) -> None:
+        occupant = await ask_occupant(self.app, self.walk.library)
+        told = () if self.walk.ended else (ONE_WORKED,)
+        if occupant and not self.walk.ended:
+            await self.make(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON), told)
+        else:
+            self.draw(told)
+
+    async def back(self) -> None:
+        """To the step before."""
+        await self.make(Move(Kind.BACK))
+
+    async def so_far(self) -> None:
+        """The way as numbered lines; a number goes back to that step."""
+        visits = [visit for visit in self.walk.way if visit_words(self.walk, visit)]
+        lines = [visit_words(self.walk, visit) for visit in visits]
+        if not lines or not self.can(Kind.BACK):
+            await self.app.push_screen_wait(TextScreen("Done so far", lines or ("Nothing yet.",)))
+            return
+        question = "Done so far. A number goes back to that step; the log keeps what was done."
+        chosen: int | None = await self.app.push_screen_wait(ChooseScreen(question, lines))
+        if chosen is not None and visits[chosen] is not self.walk.way[-1]:
+            await self.make(Move(Kind.BACK, to=visits[chosen].step))
+
+    async def occupant(self) -> None:
+        """Somebody is on it, or nobody."""
+        kind = {OFF: Kind.OCCUPANT_OFF, ON: Kind.OCCUPANT_ON}.get(
+            await ask_occupant(self.app, self.walk.library) or "", Kind.NOTE
+        )
+        if kind != Kind.NOTE and self.can(kind):
+            await self.make(Move(kind))
+
+    async def hand_over(self) -> None:
+        """The walk waits for the next person."""
+        role = await ask_role(self.app, self.walk.library, "Hand over to whom?")
+        if role is not None and await self.make(Move(Kind.HAND_OVER, to=role)):
+            self.begins = False
+            self.draw()
+
+    async def take_over(self, role: str = "") -> None:
+        """Another person goes on here."""
+        before = self.walk.key.role
+        move = await take_over_move(self.app, self.walk, role)
+        if move is not None and await self.make(move):
+            self.begins = self.walk.key.role != before
+            self.draw()
+
+    async def restart(self) -> None:
+        """From the first step, when the person says so twice: what was found counts no more."""
+        question = "Start over from the first step? What was found until now counts no more; the log keeps it."
+        said: int | None = await self.app.push_screen_wait(ChooseScreen(question, ("Yes, start over", "No")))
+        if said == 0:
+            await self.make(Move(Kind.START_OVER), (OVER,))
+
+    async def stop(self) -> None:
+        """Save and leave."""
+        if await self.make(Move(Kind.STOP)):
+            await self.app.run_action("app.leave")
+
+    # -- pages to look at
+
+    async def wanted(self) -> None:
+        """What stands against using the aircraft now."""
+        await self.app.push_screen_wait(BlocksScreen("", endings.wanted(self.walk)))
+
+    async def code(self) -> None:
+        """The read-back code."""
+        await self.app.push_screen_wait(CodeScreen(self.walk))
+
+    async def everything(self) -> None:
+        """This page with nothing left out."""
+        await self.app.push_screen_wait(WholeScreen(self.rows))
+
+    async def copy(self) -> None:
+        """The page as text for another program."""
+        self.app.copy_to_clipboard(self._as_text())
+        self.draw(("Copied, where the terminal allows it.",))
+
+    async def to_file(self) -> None:
+        """The page as text in a file."""
+        path: str | None = await self.app.push_screen_wait(
+            AskScreen("Put the page into which file?", typed=f"{self.session.id}.txt")
+        )
+        if path is None:
+            return
+        try:
+            told = f"Saved in {endings.save_text(path, self._as_text())}."
+        except FaulttreeError as error:
+            told = refusal(error)
+        self.draw((told,))
+
+    def _as_text(self) -> str:
+        return endings.as_text(self.walk, self.practice, self.session.times())
