@@ -26,6 +26,7 @@ from tui_runs import PHONE, REL, USUAL, Ramp, running  # noqa: E402
 
 from faulttree.tui.guard import Guard  # noqa: E402
 from faulttree.tui.looks import Looks  # noqa: E402
+from faulttree.tui.widgets.paper import Paper  # noqa: E402
 
 WIDE, HIGH, EDGE = 10, 19, 12
 """Pixels of a cell, and of the margin around all of them."""
@@ -38,28 +39,37 @@ LETTERS = 16.5
 
 
 async def press(ramp: Ramp, keys: str) -> None:
-    """Press keys, named one after another with blanks between."""
-    await ramp.press(*keys.split())
+    """Press keys, named one after another with blanks between, each once its page was read to the end."""
+    for key in keys.split():
+        await to_its_end(ramp)
+        await ramp.press(key)
 
 
 async def to_the_step(ramp: Ramp) -> None:
     """Say that the people are here and read the warnings, up to the step itself."""
-    while ramp.shows("a I have read") or ramp.shows("Enter people here"):
-        await press(ramp, "a" if ramp.shows("a I have read") else "enter")
+    while gate := {"a", "enter"} & {key for key, words in GATES.items() if offers(ramp, key, words)}:
+        await press(ramp, gate.pop())
+
+
+GATES = {"a": "I have read", "enter": "people here"}
+
+
+def offers(ramp: Ramp, key: str, words: str) -> bool:
+    """Whether the page of now, seen or not, has a row with that key and these words."""
+    return any(row.key == key and words in row.text for row in ramp.screen.query(Paper).first()._rows)
 
 
 async def answer(ramp: Ramp, *keys: str) -> None:
     """Give answers, each at its step."""
     for key in keys:
         await to_the_step(ramp)
-        await to_its_end(ramp)
         await press(ramp, key)
 
 
 async def to_its_end(ramp: Ramp) -> None:
     """Read the page to its end, where a small terminal has not room for all of it."""
     while ramp.shows("DOWN more"):
-        await press(ramp, "space")
+        await ramp.press("space")
 
 
 async def find(ramp: Ramp) -> None:

@@ -28,7 +28,10 @@ PROVED = "i =AB enter a 1"
 
 PLAYED: dict[str, list[tuple[dict[str, Any], str]]] = {
     "training": [
-        ({"size": USUAL}, "1 1 enter a a f escape 3 enter n '=handle felt stiff' 1 enter a u 3 w enter h k enter enter 0")
+        (
+            {"size": USUAL},
+            "1 1 enter a a f escape 3 enter n '=handle felt stiff' 1 enter a u 3 w enter h k enter enter 0",
+        )
     ],
     "the patient cannot wait": [({}, "1 1 enter a f escape f enter 1 1 h 2 enter")],
     "taken over": [

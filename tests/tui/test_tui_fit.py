@@ -1,0 +1,276 @@
+"""Every step of the shipped trees fits a usual terminal, and what decides is on its page in full.
+
+A usual terminal has 80 columns and 24 rows, of which one is the row of keys. All keys that forward moves lead to are
+looked at, for each role and occupant state; a few of them in every run, all of them in the runs that take longer.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from tui_runs import FULL, LAMP, TREES, Canvas, forward_keys, letters, loaded, pages_of, shown_in, variants_of, walk_at
+
+from faulttree.explore import explore
+from faulttree.graph import graph_of
+from faulttree.keys import Gate, Key, Stage
+from faulttree.present import screen, start_page
+from faulttree.present.blocks import notice_block, open_lines, sentence
+from faulttree.present.step import TYPE_READING
+from faulttree.tui.keyed import keyed
+from faulttree.tui.page import walk_page
+from faulttree.tui.rows import Row
+from faulttree.tui.screens.whole import ENDLESS
+from faulttree.tui.start import start
+from faulttree.walk import Walk
+
+VARIANTS = [(tree, variant.model) for tree in TREES for variant in variants_of(tree)]
+EVERY = 23
+"""Of the keys, in the order they are found, every so many are looked at in the quick runs."""
+
+IN_FULL = ("title", "gate", "question", "access", "how")
+
+
+def open_keys(tree: str, model: str) -> list[Key]:
+    """The keys at which a walk goes on."""
+    return [key for key in forward_keys(tree, model) if key.phase.stage != Stage.ENDED]
+
+
+def walks(tree: str, model: str, every: int = 1) -> Iterator[Walk]:
+    return (walk_at(tree, key) for key in open_keys(tree, model)[::every])
+
+
+# -- what has to be on a page
+
+
+def decisive(walk: Walk) -> Iterator[str]:
+    """The texts that decide at a walk's step or gate, each of which a page never cuts."""
+    for block in screen(walk):
+        if block.kind in IN_FULL:
+            yield from map(unnumbered, block.lines)
+        elif block.kind == "tick":
+            yield from (line for line in block.lines if line.startswith("NEXT: "))
+        elif block.kind == "needs":
+            yield from (line for line in block.lines if line.startswith(("Torque", "Lift")))
+        elif block.kind == "measure":
+            yield from (line for line in block.lines if not line.startswith(TYPE_READING))
+    yield from answers(walk)
+
+
+def unnumbered(line: str) -> str:
+    """A line that has a number in line mode and a dash here: a number would look like the digit of an answer."""
+    return re.sub(r"^\d+\. ", "", line)
+
+
+def patients_line(line: str) -> str:
+    """The line that stands first for the patient: its first sentence, and where the fallback is."""
+    return f"{line.split('. ')[0]}. Cannot wait: key f."
+
+
+def answers(walk: Walk) -> Iterator[str]:
+    """Each answer as it stands on the page: its key, its words and what they mean."""
+    for each in keyed(walk):
+        says = f" - {sentence(each.choice.says)}" if each.choice.says else ""
+        yield f"{each.label} {each.choice.words}{says}"
+
+
+def limits(walk: Walk) -> Iterator[tuple[str, str]]:
+    """Each limit of the work as it stands in full, and by what it is set to alone."""
+    for block in screen(walk):
+        for line in block.lines if block.kind == "needs" else ():
+            if line.startswith("Limit, "):
+                name, found, setting = line.partition("New or set: ")
+                yield line, f"{name.partition(':')[0]}: set {setting}" if found else line
+
+
+def missing(walk: Walk, page: tuple[Row, ...]) -> list[str]:
+    """What decides and is not on the page in full."""
+    on_page = shown_in(page)
+    lost = [text for text in decisive(walk) if letters(text) not in on_page]
+    lost += [full for full, short in limits(walk) if letters(full) not in on_page and letters(short) not in on_page]
+    for name in walk.key.open_items:
+        words = name.replace("-", " "), walk.library.open_items[name].text
+        lost += [] if any(letters(each) in on_page for each in words) else [name]
+    return lost
+
+
+def check_page(walk: Walk, canvas: Canvas) -> None:
+    [page] = pages_of(walk, canvas)
+    assert len(page) <= canvas.height, walk.key
+    assert not missing(walk, page), walk.key
+
+
+def check_warnings(walk: Walk, canvas: Canvas) -> None:
+    """Each new warning stands in full on one of the pages, in its order, and each page is acknowledged."""
+    pages = pages_of(walk, canvas)
+    notices = walk.site.pending(walk.key)
+    on_pages = [shown_in(page) for page in pages]
+    for page in pages:
+        assert len(page) <= canvas.height, walk.key
+        assert [row.text.split()[0] for row in page if row.key][:1] == ["a"], walk.key
+        assert {row.key for row in page if row.key} == {"a"}, "nothing else is answered before they are read"
+    places = []
+    for notice in notices:
+        full = letters(" ".join(notice_block(notice).lines))
+        places.append(next(at for at, text in enumerate(on_pages) if full in text))
+    assert places == sorted(places)
+    assert set(places) == set(range(len(pages))), "no page without a warning"
+
+
+def check(walk: Walk, canvas: Canvas = FULL) -> None:
+    if walk.site.gate(walk.key) == Gate.WARNINGS:
+        check_warnings(walk, canvas)
+    else:
+        check_page(walk, canvas)
+
+
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_some_keys_fit_with_all_that_decides(tree: str, model: str) -> None:
+    for walk in walks(tree, model, EVERY):
+        check(walk)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("part", range(4))
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_every_key_fits_with_all_that_decides(tree: str, model: str, part: int) -> None:
+    """In four parts, so that several processes can share them."""
+    for key in open_keys(tree, model)[part::4]:
+        check(walk_at(tree, key))
+
+
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_practice_fits_too(tree: str, model: str) -> None:
+    for walk in walks(tree, model, 3 * EVERY):
+        check(walk, FULL._replace(practice=True))
+
+
+@pytest.mark.long
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_these_are_the_keys_that_exploring_visits(tree: str, model: str) -> None:
+    library, whole = loaded(tree)
+    variant = whole.variants[model]
+    assert len(forward_keys(tree, model)) == explore(library, variant, graph_of(variant)).keys
+
+
+def test_the_quick_sample_meets_every_gate_and_stage() -> None:
+    """Otherwise a page that does not fit could be met only in the long runs."""
+    met = [walk for tree, model in VARIANTS for walk in walks(tree, model, EVERY)]
+    assert {walk.site.gate(walk.key) for walk in met} == {None, *Gate}
+    stages = {key.phase.stage for tree, model in VARIANTS for key in open_keys(tree, model)}
+    assert {walk.key.phase.stage for walk in met} == stages
+
+
+# -- the page before the first step
+
+
+def starts(tree: str, model: str) -> list[Walk]:
+    """One walk for each role and occupant state."""
+    seen = {(key.role, key.occupant): key for key in reversed(forward_keys(tree, model))}
+    site = walk_at(tree, next(iter(seen.values()))).site
+    return [walk_at(tree, site.begin(role, occupant)) for role, occupant in seen]
+
+
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_start_pages_fit_with_every_first_action(tree: str, model: str) -> None:
+    for walk in starts(tree, model):
+        page = start(walk, FULL)
+        on_page = shown_in(page)
+        assert len(page) <= FULL.height, walk.key
+        for action in walk.tree.first_actions:
+            assert letters(sentence(action.do)) in on_page
+            for notice in walk.site.notices(action.notices):
+                text = notice.text[0] if notice.signal == "note" else notice.hazard
+                assert letters(f"{notice.signal.upper()}: {text}") in on_page
+        for line in walk.tree.before:
+            assert letters(line) in on_page
+        assert [row.key for row in page if row.key] == ["enter"] * len([row for row in page if row.key])
+        assert any(row.key for row in page)
+
+
+# -- smaller windows: nothing is lost, the page scrolls
+
+
+def blocks_text(walk: Walk) -> Iterator[str]:
+    """Every line of the blocks of now; answers and the hints to type by their screen forms."""
+    for block in screen(walk):
+        if block.kind in ("choice", "hurry"):
+            continue
+        if block.kind == "first":
+            yield from map(patients_line, block.lines)
+            continue
+        if block.kind == "how":
+            yield from map(unnumbered, block.lines)
+            continue
+        yield from (line for line in block.lines if not line.startswith(TYPE_READING))
+        yield from (line.removeprefix("Type ") for line in block.lines if line.startswith(TYPE_READING))
+    yield from answers(walk)
+
+
+SMALL = (40, 19), (20, 7)
+
+
+@pytest.mark.parametrize("size", SMALL)
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_in_a_small_window_the_whole_page_has_every_letter(tree: str, model: str, size: tuple[int, int]) -> None:
+    canvas = Canvas(*size)
+    for walk in walks(tree, model, EVERY):
+        if walk.site.gate(walk.key) == Gate.WARNINGS:
+            continue
+        page = walk_page(walk, canvas._replace(height=ENDLESS))
+        on_page = shown_in(page)
+        assert all(len(row.text) <= canvas.width for row in page)
+        for text in blocks_text(walk):
+            assert letters(text) in on_page, walk.key
+
+
+@pytest.mark.parametrize("size", SMALL)
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_in_a_small_window_the_page_itself_has_all_that_decides(tree: str, model: str, size: tuple[int, int]) -> None:
+    canvas = Canvas(*size)
+    for walk in walks(tree, model, EVERY):
+        if walk.site.gate(walk.key) == Gate.WARNINGS:
+            for notice in walk.site.pending(walk.key):
+                full = letters(" ".join(notice_block(notice).lines))
+                assert any(full in shown_in(page) for page in pages_of(walk, canvas))
+            continue
+        [page] = pages_of(walk, canvas)
+        on_page = shown_in(page)
+        assert not [text for text in decisive(walk) if letters(text) not in on_page], walk.key
+
+
+@pytest.mark.parametrize("size", SMALL)
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_in_a_small_window_the_whole_start_page_has_every_letter(tree: str, model: str, size: tuple[int, int]) -> None:
+    for walk in starts(tree, model):
+        on_page = shown_in(start(walk, Canvas(size[0], ENDLESS)))
+        for block in start_page(walk):
+            for line in block.lines if block.kind != "hurry" else ():
+                said = patients_line(line) if block.kind == "first" else unnumbered(line)
+                assert letters(said) in on_page, said
+
+
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_more_height_never_shows_less(tree: str, model: str) -> None:
+    """Part by part: a row that a lower page has in full is on every higher one, unless it only stands for what is."""
+    for walk in walks(tree, model, 4 * EVERY):
+        if walk.site.gate(walk.key) == Gate.WARNINGS:
+            continue
+        whole = {row.text for row in walk_page(walk, FULL._replace(height=ENDLESS)) if row.text}
+        before: set[str] = set()
+        for height in range(6, 40):
+            rows = {row.text for row in walk_page(walk, FULL._replace(height=height))} & whole
+            assert before <= rows, (walk.key, height)
+            before = rows
+
+
+def test_open_items_stand_on_every_page() -> None:
+    """With everything open that the library knows, each item is named."""
+    for tree in TREES:
+        [first, *_] = [walk for model in [variants_of(tree)[0].model] for walk in starts(tree, model)]
+        key = first.key._replace(open_items=frozenset(first.library.open_items), role=list(first.library.roles)[1])
+        walk = walk_at(tree, key)
+        on_page = shown_in(pages_of(walk, Canvas(80, 60))[0])
+        assert all(letters(line) in on_page for line in open_lines(walk))
+    assert LAMP in TREES
