@@ -1,4 +1,4 @@
-"""Each page at three sizes is what it was. `python -m tests.snapshots` writes them anew after a change that is meant."""
+"""Each page at three sizes is what it was; `python -m tests.snapshots` writes them anew after a wanted change."""
 
 from __future__ import annotations
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual import events
 
@@ -23,8 +22,7 @@ class ActionsScreen(PagedScreen[str | None]):
     seen_first = False
     seen_beside = False
     has_help = False
-
-    alike: ClassVar[dict[str, str]] = {}
+    key_of_fallback = "Esc, then key f"
 
     def __init__(self, keys: Sequence[Key]) -> None:
         super().__init__()

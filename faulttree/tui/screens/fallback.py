@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from faulttree.present import fallback_blocks
 from faulttree.tui.canvas import Canvas
@@ -21,7 +20,6 @@ class FallbackScreen(PagedScreen[bool]):
 
     title_of_help = "Fallback"
     seen_beside = False
-    alike: ClassVar[dict[str, str]] = {}
 
     def __init__(self, walk: Walk) -> None:
         super().__init__()
