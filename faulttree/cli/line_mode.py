@@ -27,7 +27,8 @@ from faulttree.present.answer import WORDS, Aside, Meant, completed, understand,
 from faulttree.present.blocks import open_lines
 from faulttree.present.ends import code_blocks
 from faulttree.present.reading import ask_again, reading_words, taken
-from faulttree.problems import JournalError, MoveError
+from faulttree.present.refusal import refusal
+from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.walk import HANDED_OVER, STOPPED, Walk, apply
 
 Record = Callable[[Walk], None]
@@ -133,7 +134,11 @@ class Dialogue:
             answer = self.lines.read(f"{again} With its unit: ")
             if answer is None:
                 raise Finished(ExitCode.UNFINISHED)
-            readings.append(answer.strip())
+            try:
+                ask_again(self.walk, [*readings, answer.strip()])
+                readings.append(answer.strip())
+            except MoveError as error:
+                refuse(self.lines, error)
         return taken(self.walk, readings)
 
     def _move(self, move: Move) -> None:
@@ -166,8 +171,8 @@ class Dialogue:
     def _save(self, path: str) -> None:
         try:
             saved = self.save_copy(path)
-        except JournalError as error:
-            out(wrapped(f"{error.what}. {error.advice}."))
+        except FaulttreeError as error:
+            out(wrapped(refusal(error)))
         else:
             out(wrapped(f"The walk up to here was saved in {saved}. The last answer is not in it."))
 

@@ -137,13 +137,18 @@ def _checks(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iter
             )
 
 
-def wait_is_over(walk: Walk, times: Sequence[datetime]) -> datetime | None:
-    """When the wait before the operational check of the fix of now is over; None where nothing is waited for.
+def too_early(walk: Walk, times: Sequence[datetime], now: datetime) -> str:
+    """The question whether the wait of the fix of now is over, where the clock says that it is not; else empty.
 
     ``times`` as in `not_before_lines`.
     """
     found = [done for done in done_fixes(walk) if done.fix.id == walk.step.id and done.fix.wait]
-    return _later(times[found[0].at], found[0].fix.wait) if found else None
+    over = _later(times[found[0].at], found[0].fix.wait) if found else now
+    if over <= now:
+        return ""
+    here = now.astimezone(UTC)
+    form = "%H:%M UTC" if over.date() == here.date() else "%Y-%m-%d %H:%M UTC"
+    return f"By the clock the wait is over at {over:{form}}; it is {here:{form}}. Is it over?"
 
 
 def _uses(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iterator[Due]:

@@ -1,7 +1,8 @@
 """Readings: in the limit's unit, and taken again where they lie so near an edge that one alone decides nothing.
 
 A reading within the gauge's resolution of an edge is taken a second time; where the two fall on different sides of an
-edge, a third one decides (common practice, no source). All of them are recorded.
+edge, a third one decides (common practice, no source). The record keeps all of a reading that was taken; one that was
+given up, or that fell into three bands, is read anew.
 """
 
 from __future__ import annotations

@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING, NamedTuple
 from textual.app import App
 from textual.binding import Binding
 from textual.theme import Theme
+from textual.worker import WorkerFailed
 
 from faulttree.tui.looks import DAY, NIGHT, Colours, Looks
 from faulttree.tui.screens.find import FindScreen
-from faulttree.tui.screens.paged import PagedScreen
+from faulttree.tui.screens.paged import Key, PagedScreen
 
 if TYPE_CHECKING:
     from faulttree.tui.session import Session
@@ -65,8 +66,8 @@ class RampApp(App[None]):
         self.last_words: tuple[str, ...] = ()
         self.broken: Exception | None = None
         """What nobody expected and what ended the program, if anything did."""
-        self._left: tuple[str, ...] = ()
-        """The last words of the walks that were left for the first page."""
+        self._left: dict[str, tuple[str, ...]] = {}
+        """The last words of the walks that were left for the first page, by their ids."""
         self.presses: dict[str, float] = {}
         """When each key was pressed last, on whichever page."""
         self.animation_level = "none"
@@ -128,11 +129,15 @@ class RampApp(App[None]):
 
     def _remember(self) -> None:
         """What is said last, on the plain terminal: what stays open, and how to go on."""
-        self.last_words = (*self._left, *(self.session.last_words() if self.session is not None else ()))
+        left = [line for words in self._left.values() for line in words]
+        left += self.session.last_words() if self.session is not None else ()
+        self.last_words = tuple(map(self.looks.fit, left))
 
     def _handle_exception(self, error: Exception) -> None:
         """What nobody expected ends the program in order: the screen is left, and the command line tells of it."""
-        self.broken = self.broken or error
+        # Named is what went wrong, and not the worker that it went wrong in.
+        cause = error.error if isinstance(error, WorkerFailed) else error
+        self.broken = self.broken or (cause if isinstance(cause, Exception) else error)
         if self.is_headless:
             super()._handle_exception(error)
             return
@@ -158,14 +163,15 @@ class RampApp(App[None]):
     def action_by_words(self) -> None:
         """Look for what can be done on the page of now by its words."""
         screen = self.screen
-        if isinstance(screen, PagedScreen) and screen.has_help:
-            self.run_worker(self._by_words(screen), exclusive=True)
+        if isinstance(screen, PagedScreen) and screen.has_help and named_keys(screen):
+            # What is typed next are words, and no answer of the page that still stands.
+            screen.guard.cover()
+            screen.run_worker(self._by_words(screen), group="by words", exclusive=True)
 
     async def _by_words(self, screen: PagedScreen[object]) -> None:
         from faulttree.tui.screens.actions import ActionsScreen
 
-        keys = [key for key in screen.keys() if not key.answer and len(key.key) == 1]  # noqa: SIM118
-        chosen: str | None = await self.push_screen_wait(ActionsScreen(keys))
+        chosen: str | None = await self.push_screen_wait(ActionsScreen(named_keys(screen)))
         if chosen is not None:
             screen.press(chosen)
 
@@ -206,6 +212,7 @@ class RampApp(App[None]):
         from faulttree.tui.screens.walk import WalkScreen
 
         self.session = session
+        self._left.pop(session.id, None)
         screen = WalkScreen(session, begins)
         screen.told = tuple(told)
         self.push_screen(screen, self._walked)
@@ -213,10 +220,16 @@ class RampApp(App[None]):
     def _walked(self, result: object) -> None:
         """A walk was left at its end: back to the first page."""
         if self.session is not None:
-            self._left = (*self._left, *self.session.last_words())
+            self._left[self.session.id] = self.session.last_words()
             self.session.close()
         self.session = None
         self.find.typed = ""
+
+
+def named_keys(screen: PagedScreen[object]) -> list[Key]:
+    """The keys of a screen that do something by themselves: no answers, and none that only rubs out or closes."""
+    keys = screen.keys()
+    return [key for key in keys if not key.answer and key.key not in ("enter", "escape", "backspace", "1-9")]
 
 
 def _load_the_rest() -> None:

@@ -30,11 +30,6 @@ class Guard:
         self.covers += 1
         self._drawn = None
 
-    @property
-    def is_covered(self) -> bool:
-        """Whether the page is not drawn yet."""
-        return self._drawn is None
-
     def drawn(self, at: float) -> None:
         """The page is on the screen since ``at``."""
         self._drawn = at

@@ -32,6 +32,9 @@ from faulttree.tui.looks import Look
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import Walk
 
+FALLBACK_KEY = "key f"
+"""How the fallback is come to where its key is one."""
+
 HURRY_KEY = "It cannot wait? Key f"
 
 
@@ -123,11 +126,13 @@ def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
     ]
 
 
-def _hurry(walk: Walk, canvas: Canvas, key: str = "key f") -> Form:
+def _hurry(walk: Walk, canvas: Canvas, key: str = FALLBACK_KEY) -> Form:
     """The patient's line: its first sentence and the key of the fallback, which on a narrow screen is not cut off."""
     occupant = walk.library.occupant
     words = occupant.first.split(". ")[0] if occupant else ""
-    return rows_of(f"{sentence(words)} Cannot wait: {key}.", canvas.width, "strong", "", MARGIN)
+    return rows_of(
+        f"{sentence(words)} Cannot wait: {key}.", canvas.width, "strong", "", MARGIN, "f" if key == FALLBACK_KEY else ""
+    )
 
 
 def beside(walk: Walk, canvas: Canvas, key: str) -> Form:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from faulttree.journal import Journal
 from faulttree.keys import Kind, Move
-from faulttree.present.blocks import open_lines
+from faulttree.present.blocks import open_lines, sentence
 from faulttree.problems import FaulttreeError, MoveError
 from faulttree.sessions import file_named, line_times, now
 from faulttree.walk import GOING, HANDED_OVER, Walk, apply
@@ -70,6 +70,7 @@ class Session:
     def last_words(self) -> tuple[str, ...]:
         """What is said when the program is left: what stays open, and how to go on."""
         left = [f"STILL {line}" for line in open_lines(self.walk)]
+        left = [f"{self.id}: {sentence(self.walk.tree.symptom)}", *left] if left or not self.walk.ended else []
         if self.is_unrecorded:
             left.append("THE LAST ANSWER IS NOT RECORDED and does not count.")
         if self.walk.ended:

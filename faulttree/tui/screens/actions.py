@@ -65,4 +65,9 @@ class ActionsScreen(PagedScreen[str | None]):
         self.draw()
 
     def pressed(self, key: str) -> None:
-        self.dismiss(None if key == "escape" else self._found()[int(key) - 1].key)
+        if key == "backspace":
+            # As a key it comes to the letters; here it was tapped.
+            self.typed = self.typed[:-1]
+            self.draw()
+        else:
+            self.dismiss(None if key == "escape" else self._found()[int(key) - 1].key)

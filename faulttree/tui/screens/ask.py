@@ -80,7 +80,3 @@ class AskScreen(PagedScreen[str | None]):
     def pressed(self, key: str) -> None:
         """Only taps come here."""
         self.dismiss(None if key == "escape" else self.query_one(Line).value.strip() or None)
-
-    def show_help(self) -> None:
-        """The row of keys says all; the line stands again."""
-        self.draw(self.told)

@@ -38,7 +38,8 @@ class FindScreen(PagedScreen[None]):
         self.trouble: tuple[str, ...] = ()
 
     def on_screen_resume(self) -> None:
-        if self._is_stale:
+        """What waits may be another now, and what was looked for is found: the page is always made anew."""
+        if self.was_left:
             self.read()
             self.draw()
 
@@ -135,8 +136,16 @@ class FindScreen(PagedScreen[None]):
         elif key == "tab":
             self.first = self.first + MOST if self.first + MOST < len(found) else 0
             self.draw()
+        elif key == "backspace":
+            self.typed, self.first = self.typed[:-1], 0
+            self.draw()
+        elif key == "ctrl+q":
+            app.action_leave()
         elif key.isdigit() and self.first + int(key) <= len(found):
             app.begin(found[self.first + int(key) - 1].id)
+        else:
+            # The digits in the row of keys were tapped: that is none of them, and the page stands again.
+            self.draw(self.told)
 
 
 def _waiting(walks: Path) -> list[str]:

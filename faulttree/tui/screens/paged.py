@@ -38,6 +38,9 @@ SCROLLING = {"down": (1, 0), "up": (-1, 0), "pagedown": (0, 1), "space": (0, 1),
 SCROLLING |= {"home": (0, -1000), "end": (0, 1000)}
 """Keys that move the page: by how many rows and how many screens."""
 
+PARTS = 2
+"""Papers of a screen: the page and the row of keys."""
+
 LABELS = {"enter": "Enter", "question_mark": "?", "backspace": "Backspace", "escape": "Esc", "tab": "Tab", "f3": "F3"}
 
 
@@ -72,6 +75,8 @@ class PagedScreen(Screen[Result]):
         self.guard = Guard()
         self._is_stale = False
         """Whether other pages stood over this one since it was drawn."""
+        self.was_left = False
+        """Whether other pages ever stood over this one."""
 
     # -- what a screen says
 
@@ -118,7 +123,7 @@ class PagedScreen(Screen[Result]):
         self.draw(self.told)
 
     def on_screen_suspend(self) -> None:
-        self._is_stale = True
+        self._is_stale = self.was_left = True
 
     def on_screen_resume(self) -> None:
         if self._is_stale:
@@ -143,10 +148,10 @@ class PagedScreen(Screen[Result]):
     def read_fallback(self) -> None:
         """Show the fallback to be read; which line of it worked is said on the page of the walk."""
         from faulttree.present import fallback_blocks
-        from faulttree.tui.screens.text import BlocksScreen
+        from faulttree.tui.screens.text import FallbackText
 
         if self.ramp.session is not None:
-            self.app.push_screen(BlocksScreen("", fallback_blocks(self.ramp.session.walk)))
+            self.app.push_screen(FallbackText("", fallback_blocks(self.ramp.session.walk)))
 
     def canvas(self) -> Canvas:
         """What the page is made for: the terminal but for the row of keys."""
@@ -159,17 +164,24 @@ class PagedScreen(Screen[Result]):
         self._is_drawn(self.guard.covers)
 
     def _move(self, rows: int, screens: int) -> None:
-        paper, keys = self.query(Paper)
+        papers = list(self.query(Paper))
+        if len(papers) < PARTS:
+            return
+        paper, keys = papers
         paper.move(rows, screens)
         keys.put((self._key_row(self.canvas(), paper.below),), self.looks)
 
     def draw(self, told: Sequence[str] = ()) -> None:
         """Show the page of now; what the program has to say stands first. Nothing pressed before counts."""
         self.told = tuple(told)
-        self._is_stale = False
+        papers = list(self.query(Paper))
+        if len(papers) < PARTS:
+            # The program is being left, or the page is not laid out yet: there is nothing to draw on.
+            return
+        self._is_stale = self._is_stale and not self.is_current
         self.guard.cover()
         canvas = self.canvas()
-        paper, keys = self.query(Paper)
+        paper, keys = papers
         paper.put(self.rows(canvas), self.looks)
         keys.put((self._key_row(canvas, paper.below),), self.looks)
         self.call_after_refresh(self._is_drawn, self.guard.covers)
@@ -202,7 +214,7 @@ class PagedScreen(Screen[Result]):
             event.stop()
             self._move(*SCROLLING[key])
         elif self.guard.counts(key, event.time):
-            if key in {each.key for each in (*self.keys(), HELP)}:
+            if key in self._known():
                 event.stop()
                 event.prevent_default()
                 self.press(key)
@@ -219,7 +231,7 @@ class PagedScreen(Screen[Result]):
             return
         # A tap too many lands on the page that the first one led to, where another key stands in its place.
         fresh = [self.guard.counts(key, message.at) for key in ("tap", message.key)]
-        if all(fresh) and message.key in {each.key for each in (*self.keys(), HELP)}:
+        if all(fresh) and message.key in self._known():
             self.press(message.key)
 
     def press(self, key: str) -> None:
@@ -235,6 +247,9 @@ class PagedScreen(Screen[Result]):
             self.read_fallback()
         else:
             self.pressed(key)
+
+    def _known(self) -> set[str]:
+        return {each.key for each in (*self.keys(), *((HELP,) if self.has_help else ()))}
 
     def _is_answer(self, key: str) -> bool:
         return any(each.key == key and each.answer for each in self.keys())

@@ -76,12 +76,18 @@ class WalkScreen(WalkMoves):
             self._rest(key)
         elif key == ENTER and (self.walk.ended or self.walk.state != GOING):
             self.dismiss(None)
-        elif key == READING and is_measured(self.walk):
+        elif key == READING and not self.begins and is_measured(self.walk):
             self.later(self.reading)
-        elif answer := next((each for each in keyed(self.walk) if each.key == key and not self.begins), None):
+        elif answer := self._asked(key):
             self._answer(answer)
         else:
             self.later(self._moves()[key])
+
+    def _asked(self, key: str) -> Keyed | None:
+        """The answer of that key, where the page asks for the answers of the step."""
+        if self.begins or self._is_resting():
+            return None
+        return next((each for each in keyed(self.walk) if each.key == key), None)
 
     def _moves(self) -> dict[str, Callable[[], Awaitable[object]]]:
         return {
@@ -118,7 +124,10 @@ class WalkScreen(WalkMoves):
             self.draw()
 
     async def _look_again(self, step: str) -> None:
-        await self.make(Move(Kind.BACK, to=step))
+        way = self._way()
+        # Given up because it could not be recorded, the look was not taken, and is offered again.
+        if await self.make(Move(Kind.BACK, to=step)):
+            self.rested.add(way)
 
     def _answer(self, answer: Keyed) -> None:
         move = answer.choice.move

@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 
-from faulttree.keys import OFF, ON, Kind, Move
-from faulttree.present.after import wait_is_over
+from faulttree.keys import OFF, Kind, Move
+from faulttree.present.after import too_early
 from faulttree.present.answer import NEEDED
 from faulttree.present.progress import visit_words
 from faulttree.present.reading import reading_words
@@ -116,9 +116,8 @@ class WalkMoves(PagedScreen[None]):
     async def waited(self) -> None:
         """The time is over; where the clock says otherwise, only when the person says it again."""
         times = [datetime.datetime.fromisoformat(each) for each in self.session.times()]
-        over = wait_is_over(self.walk, times)
-        if over and now() < over:
-            question = f"By the clock the wait is over at {over:%H:%M} UTC; it is {now():%H:%M} UTC. Is it over?"
+        question = too_early(self.walk, times, now())
+        if question:
             said: int | None = await self.app.push_screen_wait(ChooseScreen(question, ("Yes, it is over", "No")))
             if said != 0:
                 return
@@ -137,9 +136,8 @@ class WalkMoves(PagedScreen[None]):
     async def _occupant_anew(self) -> None:
         occupant = await ask_occupant(self.app, self.walk.library)
         told = () if self.walk.ended else (ONE_WORKED,)
-        if occupant and not self.walk.ended:
-            await self.make(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON), told)
-        else:
+        move = Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON)
+        if not occupant or self.walk.ended or not await self.make(move, told):
             self.draw(told)
 
     async def back(self) -> None:
@@ -160,11 +158,12 @@ class WalkMoves(PagedScreen[None]):
 
     async def occupant(self) -> None:
         """Somebody is on it, or nobody."""
-        kind = {OFF: Kind.OCCUPANT_OFF, ON: Kind.OCCUPANT_ON}.get(
-            await ask_occupant(self.app, self.walk.library) or "", Kind.NOTE
-        )
-        if kind != Kind.NOTE and self.can(kind):
+        occupant = await ask_occupant(self.app, self.walk.library)
+        kind = Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON
+        if occupant is not None and self.can(kind):
             await self.make(Move(kind))
+        elif occupant is not None:
+            self.draw(("That is how it was recorded already.",))
 
     async def hand_over(self) -> None:
         """The walk waits for the next person."""
