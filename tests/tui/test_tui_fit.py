@@ -185,8 +185,7 @@ def test_start_pages_fit_with_every_first_action(tree: str, model: str) -> None:
                 assert letters(f"{notice.signal.upper()}: {text}") in on_page
         for line in walk.tree.before:
             assert letters(line) in on_page
-        assert [row.key for row in page if row.key] == ["enter"] * len([row for row in page if row.key])
-        assert any(row.key for row in page)
+        assert {row.key for row in page} - {""} in ({"enter"}, {"enter", "f"})
 
 
 # -- smaller windows: nothing is lost, the page scrolls
