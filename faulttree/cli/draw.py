@@ -160,7 +160,9 @@ def _figure(args: Namespace, library: Library, tree: Tree, variant: Variant, rol
     if role not in old_library.roles:
         raise UsageError(f'"{args.against}" has no role "{role}"', f"choose one of: {', '.join(old_library.roles)}")
     before = old.variants[variant.model]
-    return against(figure_of(old_library, _acyclic(old, before), before, wish), figure, f"revision {old.revision}")
+    return against(
+        figure_of(old_library, _acyclic(old, before), before, wish), figure, f"revision {old.revision} ({args.against})"
+    )
 
 
 def _acyclic(tree: Tree, variant: Variant) -> Tree:

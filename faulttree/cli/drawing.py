@@ -12,7 +12,7 @@ from faulttree.draw.dot import Plan, part_text, plan_of
 from faulttree.draw.figure import Figure
 from faulttree.draw.paper import Placed, place, room_on
 from faulttree.draw.parts import Room
-from faulttree.draw.svg import Laid, laid, page
+from faulttree.draw.svg import Laid, laid, pages
 from faulttree.problems import UnreadableError, UsageError
 
 SECONDS = 60
@@ -56,8 +56,7 @@ class Layout:
         plan, drawn = self._laid_out(figure)
         placed = [place(each.wide, each.high, self.paper) for each in drawn]
         if kind == "svg":
-            parts = zip(plan.parts, drawn, placed, strict=True)
-            return [page(plan, part, each, where).encode() for part, each, where in parts]
+            return [text.encode() for text in pages(plan, drawn, placed)]
         texts = [
             on_page(part_text(plan, part), each, where)
             for part, each, where in zip(plan.parts, drawn, placed, strict=True)

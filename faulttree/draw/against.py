@@ -20,16 +20,32 @@ def against(old: Figure, new: Figure, named: str) -> Figure:
             number += 1
             boxes[name] = replace(box, number=number, mark="-")
     lines = anchored(tuple(_lines(old, new)), new.start)
-    return replace(new, boxes=boxes, lines=lines, roles=_roles(old, new), against=_words(boxes.values(), lines, named))
+    words = _words(boxes.values(), lines, named)
+    words += "" if old.opening == new.opening else "; what stands before the first step changed"
+    return replace(new, boxes=boxes, lines=lines, roles=_roles(old, new), against=words)
 
 
 def _compared(old: Box | None, new: Box, starts: bool) -> Box:
     if old is None:
         return replace(new, mark="+")
     words = {**old.facts, **new.facts}
-    changed = [word for word in words if old.facts.get(word) != new.facts.get(word)]
+    changed = [_named(word, old, new) for word in words if old.facts.get(word) != new.facts.get(word)]
     changed += ["start"] if starts else []
     return replace(new, mark="~", changed=tuple(changed)) if changed else new
+
+
+def _named(word: str, old: Box, new: Box) -> str:
+    """What changed by its word; a role says what it was, warnings say which came and went."""
+    before, now = old.facts.get(word), new.facts.get(word)
+    if word == "role":
+        return f"role (was {before or 'nobody in particular'})"
+    if word.startswith("warnings") and isinstance(before, dict) and isinstance(now, dict):
+        gone = [f"- {name}" for name in before if name not in now]
+        more = [f"+ {name}" for name in now if name not in before]
+        other = [f"~ {name}" for name in now if name in before and before[name] != now[name]]
+        where = word.removeprefix("warnings")
+        return f"{', '.join((*gone, *more, *other)) or 'order of warnings'}{where}"
+    return word
 
 
 def _lines(old: Figure, new: Figure) -> Iterator[Line]:

@@ -7,10 +7,10 @@ Names of nodes are our own, never words of the tree; what a node stands for is i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from faulttree.draw.figure import Box, Figure, Line, Row
+from faulttree.draw.figure import Box, Figure, Line, Row, by_source, by_target
 from faulttree.draw.legend import legend_label
 from faulttree.draw.paper import TYPE
 from faulttree.draw.parts import Part, Room, Size, parents_of, parts_of
@@ -35,6 +35,9 @@ class Plan(NamedTuple):
     home: Mapping[str, int]
     direct: frozenset[Line]
     """The lines that are drawn from box to box; others are broken by connectors."""
+    leaving: Mapping[str, Sequence[Line]]
+    coming: Mapping[str, Sequence[Line]]
+    """The lines by the step that they leave, and by the step that they lead to."""
 
 
 def plan_of(figure: Figure, room: Room) -> Plan:
@@ -47,7 +50,8 @@ def plan_of(figure: Figure, room: Room) -> Plan:
     home = {name: part.number for part in parts for name in part.names}
     above = parents_of(figure)
     near = (line for line in figure.lines if line.drawn and above.get(line.target) == line.source)
-    return Plan(figure, parts, home, frozenset(line for line in near if home[line.source] == home[line.target]))
+    direct = frozenset(line for line in near if home[line.source] == home[line.target])
+    return Plan(figure, parts, home, direct, by_source(figure), by_target(figure))
 
 
 def _size(box: Box) -> Size:
@@ -130,8 +134,8 @@ class _Drawing:
             yield from self._start()
         for name in self.part.names:
             yield from self._step(self.figure.boxes[name])
-        for line in self.figure.lines:
-            if line.drawn and line.source in self.here:
+        for line in (line for name in self.part.names for line in self.plan.leaving[name]):
+            if line.drawn:
                 yield from self._line(line)
         yield from self._entries()
 
@@ -173,8 +177,8 @@ class _Drawing:
     def _leads(self, box: Box) -> Iterator[Row]:
         """The routes that are words, those to one step together."""
         found: dict[str, list[Line]] = {}
-        for line in self.figure.lines:
-            if line.source == box.name and not line.drawn:
+        for line in self.plan.leaving[box.name]:
+            if not line.drawn:
                 found.setdefault(line.target, []).append(line)
         if found:
             yield Row("rule")
@@ -189,7 +193,7 @@ class _Drawing:
 
     def _sources(self, box: Box) -> Iterator[Row]:
         """From which steps a way comes here without a line."""
-        every = [line for line in self.figure.lines if line.target == box.name]
+        every = self.plan.coming[box.name]
         into = [line for line in every if line not in self.direct]
         if into:
             also = "from" if len(into) == len(every) else "also from"

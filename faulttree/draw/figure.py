@@ -82,3 +82,19 @@ class Figure(Value):
     """What minutes and shares are worth; empty where they are left out."""
     against: str = ""
     """What it is compared with, and how much differs."""
+
+
+def by_source(figure: Figure) -> dict[str, list[Line]]:
+    """The lines by the step that they leave, in order; each step has an entry."""
+    found: dict[str, list[Line]] = {name: [] for name in figure.boxes}
+    for line in figure.lines:
+        found[line.source].append(line)
+    return found
+
+
+def by_target(figure: Figure) -> dict[str, list[Line]]:
+    """The lines by the step that they lead to, in order; each step has an entry."""
+    found: dict[str, list[Line]] = {name: [] for name in figure.boxes}
+    for line in figure.lines:
+        found[line.target].append(line)
+    return found

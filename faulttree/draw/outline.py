@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from faulttree.cells import broken
 from faulttree.draw.dot import MARK_WORDS, percent
-from faulttree.draw.figure import Box, Figure, Line, Row
+from faulttree.draw.figure import Box, Figure, Line, Row, by_source
 from faulttree.draw.text import plain, xml
 
 
@@ -23,26 +23,27 @@ class Item(NamedTuple):
 
 def outline_of(figure: Figure) -> tuple[Item, ...]:
     """What stands before the first step, then each step with its notices, its work and its routes."""
-    return (*map(_column, figure.opening), *(_step(figure, box) for box in figure.boxes.values()))
+    lines = by_source(figure)
+    return (*map(_column, figure.opening), *(_step(figure, box, lines[name]) for name, box in figure.boxes.items()))
 
 
 def _column(rows: tuple[Row, ...]) -> Item:
     return Item(rows[0].text, tuple(Item(row.text) for row in rows[1:] if row.text))
 
 
-def _step(figure: Figure, box: Box) -> Item:
+def _step(figure: Figure, box: Box, lines: Iterable[Line]) -> Item:
     changed = f": {', '.join(box.changed)}" if box.changed else ""
     mark = f"{MARK_WORDS[box.mark]}{changed}. " if box.mark else ""
     needs = f" · {box.needs}" if box.needs else ""
     title = "" if box.shape == "hand over" else f": {box.title}"
-    return Item(f"{mark}{box.number}. {box.head}{needs}{title}", tuple(_below(figure, box)))
+    return Item(f"{mark}{box.number}. {box.head}{needs}{title}", tuple(_below(figure, box, lines)))
 
 
-def _below(figure: Figure, box: Box) -> Iterator[Item]:
+def _below(figure: Figure, box: Box, lines: Iterable[Line]) -> Iterator[Item]:
     yield from (Item(text) for text in box.notices)
     yield from (Item(text) for text in box.do)
     yield from (Item(row.text) for row in box.rows if row.text and row.text != box.title)
-    yield from (Item(_route(figure, line)) for line in figure.lines if line.source == box.name)
+    yield from (Item(_route(figure, line)) for line in lines)
 
 
 def _route(figure: Figure, line: Line) -> str:

@@ -1,7 +1,7 @@
 """The share of all weight that takes each route of a variant.
 
-Each cause brings its weight to the start. Where it may show either of several findings, each is equally likely. At a fix
-that does not clear it, it takes ``failed``; at a fix that clears it, or whose operational check misses it, it stays.
+Each cause brings its weight to the start. Where it may show either of several findings, each is equally likely. At a
+fix that does not clear it, it takes ``failed``. At one that clears it, or whose operational check misses it, it stays.
 ``unable`` and ``cannot`` have no share: they depend on the place and the day, not on the cause. A cause without a
 weight counts as much as the mean of the others.
 """

@@ -7,7 +7,7 @@ Names of graphviz's own that would be read out or shown in passing are replaced 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from faulttree.draw.dot import Plan
@@ -38,29 +38,41 @@ def laid(svg: str) -> Laid:
     return Laid(svg, float(found[1]), float(found[2]))
 
 
-def page(plan: Plan, part: Part, drawn: Laid, placed: Placed) -> str:
-    """The finished svg of a part."""
+def pages(plan: Plan, drawn: Sequence[Laid], placed: Sequence[Placed]) -> list[str]:
+    """The finished svg of each part."""
+    titles = {f"n{box.number}": f"{box.number}. {box.title}" for box in plan.figure.boxes.values()}
+    titles |= {"start": "start", "opening": "before the first step"}
+    description = (
+        f'<desc id="description">{xml(". ".join((summary_of(plan.figure), *plan.figure.about)))}\n'
+        f"{in_html(outline_of(plan.figure), f' xmlns={chr(34)}{XHTML}{chr(34)}')}</desc>\n"
+    )
+    inner = (_inner(each.svg, titles) for each in drawn)
+    heads = (_head(plan, part, where) for part, where in zip(plan.parts, placed, strict=True))
+    shifts = (_shift(each, where) for each, where in zip(drawn, placed, strict=True))
+    return [
+        f"{head}{description}{shift}{groups}</g>\n</svg>\n"
+        for head, shift, groups in zip(heads, shifts, inner, strict=True)
+    ]
+
+
+def _head(plan: Plan, part: Part, placed: Placed) -> str:
     across, down = placed.paper.points
     title = plan.figure.symptom if len(plan.parts) == 1 else f"{plan.figure.symptom}, part {part.number}"
-    left = (across - drawn.wide * placed.scale) / 2
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img"'
         f' aria-labelledby="title description" width="{placed.paper.wide}mm" height="{placed.paper.high}mm"'
-        f' viewBox="0 0 {across:.2f} {down:.2f}">\n'
-        f'<title id="title">{xml(title)}</title>\n'
-        f'<desc id="description">{xml(". ".join((summary_of(plan.figure), *plan.figure.about)))}\n'
-        f"{in_html(outline_of(plan.figure), f' xmlns={chr(34)}{XHTML}{chr(34)}')}</desc>\n"
-        f'<rect width="100%" height="100%" fill="white"/>\n'
-        f'<g transform="translate({left:.2f} {MARGIN:.2f}) scale({placed.scale:.4f})">\n'
-        f"{_inner(drawn.svg, _titles(plan))}</g>\n</svg>\n"
+        f' viewBox="0 0 {across:.2f} {down:.2f}">\n<title id="title">{xml(title)}</title>\n'
     )
 
 
-def _titles(plan: Plan) -> Mapping[str, str]:
-    """The words for names of graphviz."""
-    named = {f"n{box.number}": f"{box.number}. {box.title}" for box in plan.figure.boxes.values()}
-    return {**named, "start": "start", "opening": "before the first step"}
+def _shift(drawn: Laid, placed: Placed) -> str:
+    """White paper, and the group that puts the drawing on it."""
+    left = (placed.paper.points[0] - drawn.wide * placed.scale) / 2
+    return (
+        '<rect width="100%" height="100%" fill="white"/>\n'
+        f'<g transform="translate({left:.2f} {MARGIN:.2f}) scale({placed.scale:.4f})">\n'
+    )
 
 
 def _inner(svg: str, titles: Mapping[str, str]) -> str:

@@ -12,7 +12,6 @@ from faulttree.cells import broken, cells
 from faulttree.visible import one_line
 
 _ENTITIES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;"})
-_NO_XML = {"\ufffe": "\\ufffe", "\uffff": "\\uffff"}
 
 
 def plain(text: str) -> str:
@@ -20,7 +19,7 @@ def plain(text: str) -> str:
     text = one_line(text)
     if text.isascii():
         return text
-    return "".join(_NO_XML.get(character, character) for character in text)
+    return text.replace("\ufffe", "\\ufffe").replace("\uffff", "\\uffff")
 
 
 def xml(text: str) -> str:
@@ -40,8 +39,13 @@ def quoted(text: str) -> str:
 
 def wrapped(text: str, width: int) -> list[str]:
     """``text`` in lines of at most ``width`` cells; a word that is longer is cut."""
-    pieces = (piece for word in plain(text).split() for piece in _cut(word, width))
-    return broken(" ".join(pieces), width)
+    text = plain(text)
+    if text.isascii() and len(text) <= width:
+        return [" ".join(text.split())]
+    words = text.split()
+    if max(map(len, words), default=0) > width // 2:
+        words = [piece for word in words for piece in _cut(word, width)]
+    return broken(" ".join(words), width)
 
 
 def _cut(word: str, width: int) -> list[str]:

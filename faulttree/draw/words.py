@@ -151,15 +151,22 @@ def facts_of(library: Library, variant: Variant, step: Step) -> dict[str, Any]:
         "minutes": fields.pop("minutes", None),
     }
     check = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
-    names = (*getattr(step, "notices", ()), *(check.notices if check else ()))
-    fields.pop("notices", None)
-    facts["warnings"] = [(each.signal, each.hazard, each.result, each.avoid) for each in notices_of(library, names)]
+    facts["warnings"] = _said(library, fields.pop("notices", ()))
+    facts["warnings before the operational check"] = _said(library, check.notices if check else ())
     facts["operational check"] = check and {k: v for k, v in stated(check).items() if k != "notices"}
     limits = (getattr(step, "measure", ""), *getattr(step, "limits", ()))
     facts["limits"] = [library.limits[name].scales.get(variant.model) for name in limits if name in library.limits]
     if isinstance(step, Check):
         facts["findings"] = [(each.label, each.says, each.opens, each.closes) for each in step.findings]
     return {**facts, "content": fields}
+
+
+def _said(library: Library, names: Iterable[str]) -> dict[str, Any]:
+    """What each notice says, by signal word and name."""
+    return {
+        f"{each.signal.upper()} {each.id.replace('-', ' ')}": (each.hazard, each.result, each.avoid, each.text)
+        for each in notices_of(library, names)
+    }
 
 
 def edge_notes(library: Library, variant: Variant, step: Check) -> Mapping[str, str]:
