@@ -148,7 +148,7 @@ def _roles(args: Namespace, library: Library, variant: Variant) -> list[str]:
 def _figure(args: Namespace, library: Library, tree: Tree, variant: Variant, role: str) -> Figure:
     from faulttree.draw.make import Wish, figure_of
 
-    wish = Wish(role, not args.no_figures)
+    wish = Wish(role, not args.no_figures, facts=bool(args.against))
     figure = figure_of(library, _acyclic(tree, variant), variant, wish)
     if not args.against:
         return figure
@@ -188,8 +188,6 @@ def _old(args: Namespace, tree: str) -> tuple[Library, Tree]:
 
 
 def _to_stdout(args: Namespace, jobs: list[Job], kind: str) -> ExitCode:
-    from faulttree.cli.drawing import Layout, planned
-
     if kind == "list":
         from faulttree.draw.outline import in_lines
 
@@ -199,12 +197,14 @@ def _to_stdout(args: Namespace, jobs: list[Job], kind: str) -> ExitCode:
             out("")
         return ExitCode.DONE
     if kind == "dot":
-        from faulttree.draw.dot import dot_text
+        from faulttree.draw.dot import dot_text, planned
 
         for job in jobs:
             out(dot_text(planned(job.figure, args.paper)), end="")
         return ExitCode.DONE
     if kind == "svg":
+        from faulttree.cli.drawing import Layout
+
         pages = [page for job in jobs for page in Layout(args.dot, args.paper).pages(job.figure, kind)]
         if len(pages) == 1:
             out(pages[0].decode(), end="")
@@ -235,7 +235,6 @@ def _to_files(args: Namespace, loaded: LoadedLibrary, jobs: list[Job], kind: str
 
 def _draw(args: Namespace, job: Job, kind: str, folder: Path, stem: str, suffix: str) -> tuple[str, ...]:
     """Write the files of a drawing; returns their names."""
-    from faulttree.cli.drawing import Layout, planned
     from faulttree.cli.writing import write_file
 
     if kind == "list":
@@ -243,10 +242,12 @@ def _draw(args: Namespace, job: Job, kind: str, folder: Path, stem: str, suffix:
 
         pages = [("\n".join(in_lines(job.figure, 100)) + "\n").encode()]
     elif kind == "dot":
-        from faulttree.draw.dot import dot_text
+        from faulttree.draw.dot import dot_text, planned
 
         pages = [dot_text(planned(job.figure, args.paper)).encode()]
     else:
+        from faulttree.cli.drawing import Layout
+
         pages = Layout(args.dot, args.paper).pages(job.figure, kind)
     ending = suffix or f".{EXTENSIONS.get(kind, kind)}"
     numbers = [""] if len(pages) == 1 else [f"-{number}" for number in range(1, len(pages) + 1)]

@@ -8,22 +8,15 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from faulttree.draw.dot import Plan, part_text, plan_of
+from faulttree.draw.dot import SHRINK, Plan, part_text, planned
 from faulttree.draw.figure import Figure
-from faulttree.draw.paper import Placed, place, room_on
-from faulttree.draw.parts import Room
+from faulttree.draw.paper import Placed, place
 from faulttree.draw.svg import Laid, laid, pages
 from faulttree.problems import UnreadableError, UsageError
 
 SECONDS = 60
 MOST_BYTES = 4_000_000
 """More text than this is no tree that anybody could review."""
-
-SHRINK = (1.0, 0.88, 0.76, 0.64, 0.52, 0.4, 0.28)
-"""How much of a page the parts are made for, tried in turn until all can be read."""
-
-FURNITURE = 170.0
-"""What title and legend take of the height of a page, in points."""
 
 PAD = 4.0
 """What graphviz leaves free at each side of a drawing, in points; it is part of the size that it says."""
@@ -34,12 +27,6 @@ INSTALL = (
     "install graphviz (apt-get install graphviz; brew install graphviz; winget install graphviz), "
     "or for svg and png: pip install 'faulttree[draw]'; --format dot and --format list need neither"
 )
-
-
-def planned(figure: Figure, paper: str, shrink: float = SHRINK[1]) -> Plan:
-    """The figure split for pages of that size."""
-    wide, high = room_on(paper)
-    return plan_of(figure, Room(wide, high - FURNITURE).smaller(shrink))
 
 
 class Layout:

@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 from faulttree.draw.figure import Box, Figure, Line, Row, by_source, by_target
 from faulttree.draw.legend import legend_label
-from faulttree.draw.paper import TYPE
+from faulttree.draw.paper import TYPE, room_on
 from faulttree.draw.parts import Part, Room, Size, parents_of, parts_of
-from faulttree.draw.text import markup, quoted, wrapped
+from faulttree.draw.text import marked, quoted, wrapped
 
 WIDTH = 34
 """Cells of a line in a box."""
@@ -22,6 +22,12 @@ WIDTH = 34
 OPENING_WIDTH = 54
 TITLE_WIDTH = 110
 LABEL_WIDTH = 16
+SHRINK = (1.0, 0.88, 0.76, 0.64, 0.52, 0.4, 0.28)
+"""How much of a page the parts are made for, tried in turn until all can be read."""
+
+FURNITURE = 170.0
+"""What title and legend take of the height of a page, in points."""
+
 FONT = "Helvetica"
 BREAK = '<BR ALIGN="LEFT"/>'
 MARK_WORDS = {"+": "+ NEW", "-": "- GONE", "~": "~ CHANGED"}
@@ -38,6 +44,13 @@ class Plan(NamedTuple):
     leaving: Mapping[str, Sequence[Line]]
     coming: Mapping[str, Sequence[Line]]
     """The lines by the step that they leave, and by the step that they lead to."""
+    legend: str
+
+
+def planned(figure: Figure, paper: str, shrink: float = SHRINK[1]) -> Plan:
+    """The figure split for pages of that size."""
+    wide, high = room_on(paper)
+    return plan_of(figure, Room(wide, high - FURNITURE).smaller(shrink))
 
 
 def plan_of(figure: Figure, room: Room) -> Plan:
@@ -51,7 +64,7 @@ def plan_of(figure: Figure, room: Room) -> Plan:
     above = parents_of(figure)
     near = (line for line in figure.lines if line.drawn and above.get(line.target) == line.source)
     direct = frozenset(line for line in near if home[line.source] == home[line.target])
-    return Plan(figure, parts, home, direct, by_source(figure), by_target(figure))
+    return Plan(figure, parts, home, direct, by_source(figure), by_target(figure), legend_label(figure))
 
 
 def _size(box: Box) -> Size:
@@ -83,7 +96,7 @@ def _graph(plan: Plan, part: Part) -> Iterator[str]:
     yield f'  node [fontname={FONT}, fontsize={TYPE:g}, shape=box, margin="0.08,0.04", width=0.3, height=0.2];'
     yield f"  edge [fontname={FONT}, fontsize={TYPE:g}, arrowsize=0.6];"
     yield "  subgraph cluster_page {"
-    yield f"    peripheries=0; labelloc=b; label={legend_label(figure)};"
+    yield f"    peripheries=0; labelloc=b; label={plan.legend};"
     for text in _Drawing(plan, part).all():
         yield f"    {text}"
     yield "  }"
@@ -97,13 +110,14 @@ def _title(plan: Plan, part: Part) -> str:
         numbers = [figure.boxes[name].number for name in part.names]
         rows.append(f"Part {part.number} of {len(plan.parts)}: steps {ranges(numbers)}")
     if figure.against:
-        rows.append(figure.against)
-    head = BREAK.join(f"<B>{markup(line)}</B>" for line in wrapped(figure.symptom, TITLE_WIDTH - 20))
+        rows += wrapped(figure.against, TITLE_WIDTH)
+    head = BREAK.join(f"<B>{marked(line)}</B>" for line in wrapped(figure.symptom, TITLE_WIDTH - 20))
     return f'<<TABLE BORDER="0"><TR><TD ALIGN="LEFT" BALIGN="LEFT">{head}{BREAK}{_lines(rows)}</TD></TR></TABLE>>'
 
 
 def _lines(texts: Iterable[str], bold: bool = False) -> str:
-    return "".join(f"<B>{markup(text)}</B>{BREAK}" if bold else f"{markup(text)}{BREAK}" for text in texts)
+    """Lines that are wrapped, as markup."""
+    return "".join(f"<B>{marked(text)}</B>{BREAK}" if bold else f"{marked(text)}{BREAK}" for text in texts)
 
 
 def ranges(numbers: Iterable[int]) -> str:
@@ -250,7 +264,7 @@ def _edge(line: Line, elsewhere: str = "") -> str:
     if line.share is not None:
         lines.append(percent(share))
     lines += [elsewhere] if elsewhere else []
-    text = "<BR/>".join(markup(each) for each in lines)
+    text = "<BR/>".join(map(marked, lines))
     text = f'<TABLE BORDER="0" CELLPADDING="1"><TR><TD>{text}</TD></TR></TABLE>'
     style = ", style=dotted" if line.mark == "-" else ""
     return f'class="{line.kind}", penwidth={0.6 + 3.4 * share:.2f}{style}, label=<{text}>'

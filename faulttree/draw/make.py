@@ -18,8 +18,9 @@ from faulttree.draw.words import (
     title_of,
     torques_of,
 )
-from faulttree.graph import graph_of
+from faulttree.graph import depth_first
 from faulttree.model import Action, Check, End, Fix, Library, Route, Step, Tree, Variant
+from faulttree.moves import routes
 from faulttree.present.blocks import sentence
 from faulttree.reach import for_other, onward, prover
 from faulttree.value import Value
@@ -35,6 +36,8 @@ class Wish(Value):
 
     role: str
     figures: bool = True
+    facts: bool = False
+    """Whether it will be compared with another."""
 
 
 def figure_of(library: Library, tree: Tree, variant: Variant, wish: Wish) -> Figure:
@@ -64,20 +67,13 @@ def figure_of(library: Library, tree: Tree, variant: Variant, wish: Wish) -> Fig
 def numbers_of(variant: Variant) -> dict[str, int]:
     """A number for each step that a way from the start comes to: the same for every role, each after what leads to it.
 
-    What follows the first finding of a check comes before what follows the next.
+    What follows the first finding of a check comes before what follows the next: a depth-first search finishes the
+    branch last that comes first in the topological order, so it is given the answers from the last to the first.
     """
-    order = {name: at for at, name in enumerate(graph_of(_mirrored(variant)).order)}
+    steps = variant.steps
+    successors = {name: [to for _, to in routes(step) if to in steps][::-1] for name, step in steps.items()}
+    order, _ = depth_first(successors, variant.start)
     return {name: number for number, name in enumerate(order, 1)}
-
-
-def _mirrored(variant: Variant) -> Variant:
-    """The variant with the findings of each check in reverse: a depth-first order finishes the last branch first."""
-    from faulttree.value import replace
-
-    steps: dict[str, Step] = {}
-    for name, step in variant.steps.items():
-        steps[name] = replace(step, findings=tuple(reversed(step.findings))) if isinstance(step, Check) else step
-    return replace(variant, steps=steps)
 
 
 def reached_by(library: Library, variant: Variant, role: str) -> frozenset[str]:
@@ -155,7 +151,7 @@ def _box(library: Library, variant: Variant, step: Step, number: int, wish: Wish
             rows_before=(),
             rows=(Row("text", f"goes on with: {title}"),),
             title=f"HAND OVER to {other}: {title}",
-            facts={"role": other, "wording": title},
+            facts={"role": other, "wording": title} if wish.facts else {},
         )
     names = () if isinstance(step, End) else step.notices
     return Box(
@@ -170,7 +166,7 @@ def _box(library: Library, variant: Variant, step: Step, number: int, wish: Wish
         title=title,
         do=(*step.do, *torques_of(step)),
         notices=notice_texts(library, names),
-        facts=facts_of(library, variant, step),
+        facts=facts_of(library, variant, step) if wish.facts else {},
     )
 
 

@@ -8,9 +8,13 @@ direction of reading, are shown as codes, by `faulttree.visible`.
 
 from __future__ import annotations
 
+import re
+from functools import lru_cache
+
 from faulttree.cells import broken, cells
 from faulttree.visible import one_line
 
+_SPECIAL = re.compile(r"[&<>\"'\\]")
 _ENTITIES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;"})
 
 
@@ -24,12 +28,18 @@ def plain(text: str) -> str:
 
 def xml(text: str) -> str:
     """``text`` for the content or an attribute of an XML element."""
-    return plain(text).translate(_ENTITIES)
+    text = plain(text)
+    return text.translate(_ENTITIES) if _SPECIAL.search(text) else text
 
 
 def markup(text: str) -> str:
     """``text`` for the inside of an HTML-like label."""
-    return xml(text).replace("\\", "\\\\")
+    return marked(plain(text))
+
+
+def marked(line: str) -> str:
+    """A line that is `plain` already for the inside of an HTML-like label."""
+    return line.translate(_ENTITIES).replace("\\", "\\\\") if _SPECIAL.search(line) else line
 
 
 def quoted(text: str) -> str:
@@ -37,15 +47,16 @@ def quoted(text: str) -> str:
     return '"' + plain(text).replace("&", "&amp;").replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
-def wrapped(text: str, width: int) -> list[str]:
+@lru_cache(maxsize=4096)
+def wrapped(text: str, width: int) -> tuple[str, ...]:
     """``text`` in lines of at most ``width`` cells; a word that is longer is cut."""
     text = plain(text)
     if text.isascii() and len(text) <= width:
-        return [" ".join(text.split())]
+        return (" ".join(text.split()),)
     words = text.split()
     if max(map(len, words), default=0) > width // 2:
         words = [piece for word in words for piece in _cut(word, width)]
-    return broken(" ".join(words), width)
+    return tuple(broken(" ".join(words), width))
 
 
 def _cut(word: str, width: int) -> list[str]:

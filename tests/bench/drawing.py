@@ -1,12 +1,14 @@
 """What drawing adds to the time that dot takes: figure, split, text, and the finished page, for a tree of sixty steps.
 
 The tree is a generated one. dot's own time is that of all its runs for the drawing, its start included; added is
-all other time in one process, from the model to the finished pages.
+all other time in one process, from the model to the finished pages. Garbage is not collected meanwhile, as in the
+program.
 """
 
 from __future__ import annotations
 
 import argparse
+import gc
 import shutil
 import statistics
 import subprocess
@@ -17,6 +19,7 @@ from pathlib import Path
 
 from faulttree.cli import drawing
 from faulttree.draw.make import Wish, figure_of
+from faulttree.draw.text import wrapped
 from faulttree.library import load_library
 from faulttree.model import Library, Tree, Variant
 from faulttree.value import replace
@@ -62,10 +65,14 @@ def _measure(library: Library, tree: Tree, variant: Variant, role: str, kind: st
         ratios, ours, theirs, runs = [], [], [], 0
         for _ in range(args.rounds):
             spent.clear()
+            wrapped.cache_clear()
+            gc.collect()
+            gc.disable()
             begin = time.perf_counter()
             figure = figure_of(library, replace(tree), variant, Wish(role))
             pages = drawing.Layout(args.dot, "A3").pages(figure, kind)
             whole = time.perf_counter() - begin
+            gc.enable()
             ours.append(whole - sum(spent))
             theirs.append(sum(spent))
             ratios.append(ours[-1] / theirs[-1])

@@ -13,8 +13,8 @@ from drawn import DOT, LIBRARIES, by_dot, by_hand, expected
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from faulttree.cli.drawing import PURE, Layout, planned
-from faulttree.draw.dot import part_text
+from faulttree.cli.drawing import PURE, Layout
+from faulttree.draw.dot import part_text, planned
 from faulttree.draw.index import Drawn, index_page
 from faulttree.draw.make import Wish, figure_of
 from faulttree.draw.outline import in_html, in_lines, outline_of

@@ -8,9 +8,9 @@ from xml.etree import ElementTree
 import pytest
 from drawn import DOT, LIBRARIES, by_hand
 
-from faulttree.cli.drawing import Layout, planned
+from faulttree.cli.drawing import Layout
 from faulttree.draw.against import against
-from faulttree.draw.dot import part_text, percent, ranges
+from faulttree.draw.dot import part_text, percent, planned, ranges
 from faulttree.draw.make import Wish, figure_of
 from faulttree.draw.paper import MARGIN, PAPERS, SMALLEST, TYPE, place, room_on
 from faulttree.draw.words import border_of
@@ -148,13 +148,14 @@ def changed(**changes):
 
 def compared(old, new, role="mechanic"):
     tree = TREES[0]
-    return against(figure_of(LIBRARY, tree, old, Wish(role)), figure_of(LIBRARY, tree, new, Wish(role)), "revision 1")
+    wish = Wish(role, facts=True)
+    return against(figure_of(LIBRARY, tree, old, wish), figure_of(LIBRARY, tree, new, wish), "revision 1")
 
 
 def test_a_tree_against_itself_has_no_marks() -> None:
     for tree in TREES:
         for variant in tree.variants.values():
-            one = figure_of(LIBRARY, tree, variant, Wish("mechanic"))
+            one = figure_of(LIBRARY, tree, variant, Wish("mechanic", facts=True))
             both = against(one, one, "itself")
             assert replace(both, against="") == one
             assert both.against == "Against itself: nothing that is drawn differs"

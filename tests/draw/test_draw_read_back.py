@@ -7,8 +7,7 @@ from collections import Counter
 import pytest
 from drawn import DOT, LIBRARIES, by_dot, by_hand, expected, routes, words
 
-from faulttree.cli.drawing import planned
-from faulttree.draw.dot import Plan, part_text
+from faulttree.draw.dot import Plan, part_text, planned
 from faulttree.draw.make import Wish, figure_of
 from faulttree.draw.outline import in_lines, outline_of
 
