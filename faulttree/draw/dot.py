@@ -21,7 +21,7 @@ WIDTH = 34
 
 OPENING_WIDTH = 54
 TITLE_WIDTH = 110
-LABEL_WIDTH = 16
+LABEL_WIDTH = 18
 SHRINK = (1.0, 0.88, 0.76, 0.64, 0.52, 0.4, 0.28)
 """How much of a page the parts are made for, tried in turn until all can be read."""
 

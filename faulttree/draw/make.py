@@ -164,7 +164,7 @@ def _box(library: Library, variant: Variant, step: Step, number: int, wish: Wish
         rows_before=notice_rows(library, names),
         rows=tuple(rows_of(library, variant, step, wish.figures, prover(library, step, wish.role))),
         title=title,
-        do=(*step.do, *torques_of(step)),
+        do=(*step.do, *(step.when if isinstance(step, End) else ()), *torques_of(step)),
         notices=notice_texts(library, names),
         facts=facts_of(library, variant, step) if wish.facts else {},
     )

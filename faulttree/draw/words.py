@@ -108,7 +108,8 @@ def _about_fix(step: Fix) -> Iterator[Row]:
     if step.lift:
         yield Row("text", f"lift {step.lift.mass:g} kg by {step.lift.people} people")
     if step.second_inspection:
-        yield Row("text", " ".join(filter(None, ("SECOND INSPECTION by another person", step.second_inspection.who))))
+        by = f"{step.second_inspection.who}, " if step.second_inspection.who else ""
+        yield Row("text", f"SECOND INSPECTION by {by}not by who did it")
 
 
 def _proof(library: Library, variant: Variant, step: Fix, figures: bool, prover: str) -> Iterator[Row]:
