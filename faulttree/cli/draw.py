@@ -70,12 +70,25 @@ def run(args: Namespace) -> ExitCode:
 def _format(args: Namespace) -> str:
     if bool(args.all) == bool(args.tree):
         raise UsageError("name one tree, or --all", 'list the trees with "faulttree symptoms"')
+    _check_name(args.output or "")
     suffix = SUFFIXES.get(Path(args.output or "").suffix.lower())
     if args.format and suffix and suffix != args.format:
         raise UsageError(f'"{args.output}" is no name for {args.format}', "leave --format out, or change the name")
     if args.all and (suffix or args.output in (None, "-")):
         raise UsageError("--all draws many files", "name a folder by -o DIR")
     return str(args.format or suffix or "svg")
+
+
+def _check_name(name: str) -> None:
+    """Refuse what can be the name of no file, before anything is drawn."""
+    import os
+
+    try:
+        os.fsencode(name)
+    except UnicodeEncodeError:
+        name = "\0"
+    if "\0" in name:
+        raise UsageError("the name after -o is no name for a file", "name a file or a folder")
 
 
 # -- what is drawn
@@ -148,9 +161,9 @@ def _roles(args: Namespace, library: Library, variant: Variant) -> list[str]:
 def _figure(args: Namespace, library: Library, tree: Tree, variant: Variant, role: str) -> Figure:
     from faulttree.draw.make import Wish, figure_of
 
-    wish = Wish(role, not args.no_figures, facts=bool(args.against))
+    wish = Wish(role, not args.no_figures, facts=args.against is not None)
     figure = figure_of(library, _acyclic(tree, variant), variant, wish)
-    if not args.against:
+    if args.against is None:
         return figure
     from faulttree.draw.against import against
 
@@ -178,6 +191,8 @@ def _old(args: Namespace, tree: str) -> tuple[Library, Tree]:
     from faulttree.cli.ways import load_sound_tree
     from faulttree.library_files import is_file
 
+    if not args.against.strip():
+        raise UsageError("--against names nothing", "name the file of a tree, or the folder of a library")
     is_tree = is_file(here() / args.against)
     place = {} if is_tree else {"library": args.against}
     asked = Namespace(**{**vars(args), "tree": args.against if is_tree else tree, "library": None, **place})

@@ -98,7 +98,10 @@ def find_program(named: str | None) -> str:
     Raises `UnreadableError` where there is none.
     """
     if named:
-        found = shutil.which(named)
+        try:
+            found = shutil.which(named)
+        except ValueError:
+            found = None
         if not found:
             raise UnreadableError(f'there is no program "{named}"', "name the program dot of graphviz after --dot")
         return found
