@@ -34,11 +34,11 @@ def graph_of(variant: Variant) -> Graph:
     """The graph of ``variant`` from its start. Names that are no step are left out."""
     steps = variant.steps
     successors = {name: [to for to in dict.fromkeys(targets(step)) if to in steps] for name, step in steps.items()}
-    order, cycle = _depth_first(successors, variant.start) if variant.start in steps else ((), ())
+    order, cycle = depth_first(successors, variant.start) if variant.start in steps else ((), ())
     return Graph(successors, order, cycle)
 
 
-def _depth_first(successors: Mapping[str, Sequence[str]], start: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def depth_first(successors: Mapping[str, Sequence[str]], start: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """The steps from ``start`` in topological order, or the first circle; no recursion, for trees may be long."""
     finished: list[str] = []
     done: set[str] = set()

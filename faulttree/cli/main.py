@@ -22,6 +22,7 @@ COMMANDS: tuple[tuple[str, str], ...] = (
     ("check", "validate trees and prove that every cause is found"),
     ("explain", "say what a rule means, why, wrong and right"),
     ("ways", "list every way through a tree"),
+    ("draw", "draw trees for review, on pages of A4 or A3"),
     ("schema", "print the JSON Schemas of the files, for editors"),
     ("where", "say which library is in use and where things are kept"),
     ("completion", "print the completion script of a shell"),

@@ -16,8 +16,8 @@ from faulttree.cli.report import counted
 from faulttree.graph import graph_of
 from faulttree.library import load_tree
 from faulttree.model import Check, End, Fix, Library, Step, Tree, Variant
-from faulttree.moves import routes
 from faulttree.problems import ERROR, LibraryError, UsageError
+from faulttree.reach import for_other, onward, prover
 from faulttree.visible import one_line
 
 USUAL_LIMIT = 200
@@ -113,13 +113,11 @@ def ways_of(library: Library, variant: Variant, role: str) -> Iterator[Way]:
         if other:
             yield Way(_unlinked(way), name, other, False)
             continue
-        following = [(answer, to) for answer, to in routes(step) if to in variant.steps]
-        prover = _prover(library, step, role)
+        following = onward(library, variant, step, role)
         if not isinstance(step, Check) or not following:
-            yield Way(_unlinked(way), name, prover)
+            yield Way(_unlinked(way), name, prover(library, step, role))
         for answer, to in reversed(following):
-            if not (prover and answer == "failed"):
-                stack.append((to, Link(way, name, answer)))
+            stack.append((to, Link(way, name, answer)))
 
 
 def _unlinked(way: Link | None) -> tuple[tuple[str, str], ...]:
@@ -128,17 +126,6 @@ def _unlinked(way: Link | None) -> tuple[tuple[str, str], ...]:
         steps.append((way.step, way.answer))
         way = way.before
     return tuple(reversed(steps))
-
-
-def for_other(library: Library, step: Step, role: str) -> str:
-    """The role that ``step`` is for, where ``role`` may not do it."""
-    return "" if library.may(role, step.who) else step.who
-
-
-def _prover(library: Library, step: Step, role: str) -> str:
-    """The role that the operational check of a fix is for, where ``role`` may not do it."""
-    check = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
-    return check.who if check and not library.may(role, check.who) else ""
 
 
 def count_ways(library: Library, variant: Variant, role: str) -> int | None:
@@ -152,9 +139,8 @@ def count_ways(library: Library, variant: Variant, role: str) -> int | None:
         if for_other(library, step, role):
             ways[name] = 1
             continue
-        prover = _prover(library, step, role)
-        following = [to for answer, to in routes(step) if to in variant.steps and not (prover and answer == "failed")]
-        ways[name] = sum(ways[to] for to in following) + (not isinstance(step, Check) or not following)
+        following = onward(library, variant, step, role)
+        ways[name] = sum(ways[to] for _, to in following) + (not isinstance(step, Check) or not following)
     return ways[order[0]]
 
 

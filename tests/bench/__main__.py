@@ -8,7 +8,7 @@ from __future__ import annotations
 import sys
 from importlib import import_module
 
-NAMES = ("startup", "checking", "screen")
+NAMES = ("startup", "checking", "screen", "drawing")
 
 
 def main() -> int:

@@ -20,6 +20,7 @@ COMMANDS = [
     ["symptoms", "lamp"],
     ["check"],
     ["ways", "lamp-does-not-light"],
+    ["draw", "lamp-does-not-light", "--format", "dot", "-o", "-"],
     ["explain", "cause-lost"],
     ["schema", "tree"],
     ["completion", "bash"],
@@ -31,6 +32,7 @@ FURTHER = {
     "symptoms": {"yaml", "dataclasses", "platformdirs", "json", "faulttree.model", "importlib.resources"},
     "check": {"platformdirs", "json", "faulttree.journal", "dataclasses", "inspect", "shutil", "fractions"},
     "ways": {"platformdirs", "json", "faulttree.journal"},
+    "draw": {"platformdirs", "faulttree.journal", "faulttree.draw.svg", "shutil"},
     "explain": {"platformdirs", "json"},
 }
 PROGRAM = """
@@ -45,7 +47,7 @@ json.dump([code, sorted(sys.modules)], out)
 
 @pytest.mark.parametrize("words", COMMANDS, ids=" ".join)
 def test_what_is_loaded(words: list[str]) -> None:
-    library = ["--library", str(SAMPLE)] if words and words[0] in ("symptoms", "check", "ways") else []
+    library = ["--library", str(SAMPLE)] if words and words[0] in ("symptoms", "check", "ways", "draw") else []
     ran = subprocess.run(
         [sys.executable, "-c", PROGRAM, *library, *words], cwd=ROOT, capture_output=True, text=True, check=True
     )

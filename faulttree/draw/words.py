@@ -1,0 +1,199 @@
+"""What stands in the box of a step: notices first, then the head, the step in its own words, and what follows it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from faulttree.draw.figure import Border, Row
+from faulttree.model import Band, Check, End, Fix, Library, Limit, Notice, Step, Variant
+from faulttree.present.blocks import sentence, sentences
+from faulttree.units import format_quantity
+from faulttree.value import stated
+
+SIGNS = {"warning": "▲ WARNING", "caution": "■ CAUTION"}
+"""A triangle and a square, as on the screen; never without the word."""
+
+ROUTES = frozenset({"findings", "unable", "failed", "cannot"})
+CORRECTED = "FAULT CORRECTED. NOT YET APPROVED FOR RETURN TO SERVICE."
+
+
+def border_of(library: Library, role: str) -> Border:
+    """The first role has a single border, a role that includes it a double one, others a dashed one."""
+    if not role or role == library.first_role:
+        return "single"
+    return "double" if library.first_role in library.roles[role].covers else "dashed"
+
+
+def notices_of(library: Library, names: Iterable[str]) -> list[Notice]:
+    """The notices of those names, warnings first."""
+    found = [library.notices[name] for name in names if name in library.notices]
+    return sorted(found, key=lambda notice: ("warning", "caution", "note").index(notice.signal))
+
+
+def notice_rows(library: Library, names: Iterable[str]) -> tuple[Row, ...]:
+    """A row for the warnings and one for the cautions, by their names in the library; notes have none."""
+    found = notices_of(library, names)
+    rows = []
+    for signal, sign in SIGNS.items():
+        named = [notice.id.replace("-", " ") for notice in found if notice.signal == signal]
+        if named:
+            rows.append(Row("notice", f"{sign} {', '.join(named)}"))
+    return tuple(rows)
+
+
+def notice_texts(library: Library, names: Iterable[str]) -> tuple[str, ...]:
+    """The notices in full, one text each."""
+    return tuple(_in_full(notice) for notice in notices_of(library, names))
+
+
+def _in_full(notice: Notice) -> str:
+    if notice.signal == "note":
+        return " ".join(("NOTE:", *sentences(notice.text)))
+    texts = (sentence(notice.hazard), sentence(notice.result), *sentences(notice.avoid))
+    return " ".join((f"{notice.signal.upper()}:", *texts))
+
+
+def head_of(step: Step, figures: bool) -> str:
+    """Kind, role, minutes."""
+    if isinstance(step, End):
+        return " · ".join(filter(None, ("END", step.who)))
+    minutes = f"{step.minutes:g} min" if figures and step.minutes is not None else ""
+    return " · ".join(filter(None, ("CHECK" if isinstance(step, Check) else "FIX", step.who, minutes)))
+
+
+def needs_of(library: Library, step: Step) -> str:
+    """People, and whether it may be done while somebody is on the equipment."""
+    if isinstance(step, End):
+        return ""
+    people = f"{step.people} people" if step.people > 1 else ""
+    return " · ".join(filter(None, (people, "may be occupied" if step.occupied and library.occupant else "")))
+
+
+def title_of(step: Step) -> str:
+    """The step in a few words."""
+    if not isinstance(step, End):
+        return step.text
+    if step.kind == "hand over":
+        return f"HAND OVER to {step.to}"
+    other = f": {step.tree}" if step.tree else ""
+    return f"{step.kind.upper()}{other}"
+
+
+def rows_of(library: Library, variant: Variant, step: Step, figures: bool, prover: str) -> Iterator[Row]:
+    """What stands below the head. ``prover`` is who has to make the operational check, where it is another role."""
+    yield Row("text", title_of(step))
+    if isinstance(step, Check):
+        yield from _about_check(library, step)
+    elif isinstance(step, Fix):
+        yield from _about_fix(step)
+        yield from _proof(library, variant, step, figures, prover)
+    else:
+        yield from _about_end(step)
+
+
+def _about_check(library: Library, step: Check) -> Iterator[Row]:
+    limit = library.limits.get(step.measure)
+    if limit:
+        yield Row("text", f"measured: {limit.text}")
+    if step.sure < 1:
+        yield Row("text", "a matter of feel")
+
+
+def _about_fix(step: Fix) -> Iterator[Row]:
+    yield Row("text", f"clears {', '.join(step.clears)}")
+    if step.parts:
+        counts = ((name, count) for name, count in step.parts.items())
+        yield Row("text", "parts " + ", ".join(f"{n} x {name}" if n.isdigit() else f"{name} {n}" for name, n in counts))
+    if step.lift:
+        yield Row("text", f"lift {step.lift.mass:g} kg by {step.lift.people} people")
+    if step.second_inspection:
+        by = f"{step.second_inspection.who}, " if step.second_inspection.who else ""
+        yield Row("text", f"SECOND INSPECTION by {by}not by who did it")
+
+
+def _proof(library: Library, variant: Variant, step: Fix, figures: bool, prover: str) -> Iterator[Row]:
+    check = library.operational_checks.get(step.operational_check)
+    if not check:
+        return
+    yield Row("rule")
+    if step.wait:
+        yield Row("text", f"wait {step.wait:g} min" if figures else "wait as the consumable asks")
+    yield from notice_rows(library, check.notices)
+    minutes = check.minutes.get(variant.model)
+    parts = (check.text, check.who, f"{minutes:g} min" if figures and minutes is not None else "")
+    if prover:
+        yield Row("text", f"HAND OVER to {prover} for the operational check: {check.text}")
+        return
+    yield Row("text", f"Operational check: {' · '.join(filter(None, parts))}")
+    yield Row("text", "PASSED: fault corrected, ends here")
+    if step.then:
+        yield Row("text", f"then tree {step.then} is offered")
+
+
+def _about_end(step: End) -> Iterator[Row]:
+    if step.named:
+        yield Row("text", f"for {', '.join(step.named)}")
+    for document, section in (step.under or step.data).items():
+        yield Row("text", f"{document} {section}")
+    if step.until:
+        yield Row("text", f"until {step.until}")
+    if step.recheck:
+        yield Row("text", f"look again: {step.recheck.after}, {step.recheck.who}")
+
+
+def facts_of(library: Library, variant: Variant, step: Step) -> dict[str, Any]:
+    """What a comparison looks at, by the word for it; what has no word of its own is in ``content``."""
+    fields = {name: value for name, value in stated(step).items() if name not in ROUTES | {"id"}}
+    fields["kind"] = type(step).__name__, fields.get("kind")
+    facts = {
+        "role": fields.pop("who"),
+        "wording": (fields.pop("text", ""), fields.pop("do"), fields.pop("report", ""), fields.pop("did", "")),
+        "minutes": fields.pop("minutes", None),
+    }
+    check = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
+    facts["warnings"] = _said(library, fields.pop("notices", ()))
+    facts["warnings before the operational check"] = _said(library, check.notices if check else ())
+    facts["operational check"] = check and {k: v for k, v in stated(check).items() if k != "notices"}
+    limits = (getattr(step, "measure", ""), *getattr(step, "limits", ()))
+    facts["limits"] = [library.limits[name].scales.get(variant.model) for name in limits if name in library.limits]
+    if isinstance(step, Check):
+        facts["findings"] = [(each.label, each.says, each.opens, each.closes) for each in step.findings]
+    return {**facts, "content": fields}
+
+
+def _said(library: Library, names: Iterable[str]) -> dict[str, Any]:
+    """What each notice says, by signal word and name."""
+    return {
+        f"{each.signal.upper()} {each.id.replace('-', ' ')}": (each.hazard, each.result, each.avoid, each.text)
+        for each in notices_of(library, names)
+    }
+
+
+def edge_notes(library: Library, variant: Variant, step: Check) -> Mapping[str, str]:
+    """By finding of a measured check, the readings of its band."""
+    limit = library.limits.get(step.measure)
+    scale = limit.scales.get(variant.model) if limit else None
+    if not limit or not scale:
+        return {}
+    below = (None, *scale.bands)
+    return {band.label: _readings(limit, before, band) for before, band in zip(below, scale.bands, strict=False)}
+
+
+def _readings(limit: Limit, before: Band | None, band: Band) -> str:
+    """A band in words that stand for themselves."""
+    if band.limit is None:
+        if before is None or before.limit is None:
+            return ""
+        return f"{'above' if before.inclusive else 'from'} {format_quantity(before.limit, limit.unit)}"
+    end = format_quantity(band.limit, limit.unit)
+    if before is None or before.limit is None:
+        return f"{'up to' if band.inclusive else 'below'} {end}"
+    return f"{'above' if before.inclusive else 'from'} {before.limit:g} {'to' if band.inclusive else 'to below'} {end}"
+
+
+def torques_of(step: Step) -> tuple[str, ...]:
+    """The torques of a fix, for the list."""
+    if not isinstance(step, Fix):
+        return ()
+    return tuple(f"Torque {each.where}: {format_quantity(each.value, 'N·m')}" for each in step.torques)
