@@ -13,17 +13,18 @@ from faulttree.model import Check, Fix, Library, Step, Work
 
 def minutes_of(library: Library, model: str, steps: Iterable[Step]) -> float:
     """The minutes of doing ``steps`` in their order on ``model``, starting as the first role with nothing open."""
-    total = 0.0
     here = {library.first_role}
     open_at: dict[str, str] = {}
-    for step in steps:
-        if not isinstance(step, Check | Fix):
-            continue
-        total += step.minutes or 0.0
-        total += _opening(library, step, open_at)
-        total += _calling(library, step.who, here)
-        if isinstance(step, Fix):
-            total += step.wait + _proving(library, model, step, here)
+    return sum((added_minutes(library, model, step, here, open_at) for step in steps), 0.0)
+
+
+def added_minutes(library: Library, model: str, step: Step, here: set[str], open_at: dict[str, str]) -> float:
+    """The minutes that ``step`` adds; the roles that are ``here`` and what is ``open_at`` each place are updated."""
+    if not isinstance(step, Check | Fix):
+        return 0.0
+    total = (step.minutes or 0.0) + _opening(library, step, open_at) + _calling(library, step.who, here)
+    if isinstance(step, Fix):
+        total += step.wait + _proving(library, model, step, here)
     return total
 
 
