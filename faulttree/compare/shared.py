@@ -190,6 +190,12 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
 }
 """By field of the library: what an entry is called, what dropping one weighs, and the judges of its fields."""
 
+FILES = {
+    "library": ("roles", "models", "urgencies", "accesses", "open_items", "documents"),
+    "parts": ("parts", "consumables"),
+}
+"""The fields of the shared files that have more than their own name says."""
+
 ALONE: dict[str, Judge] = {
     "operator": reworded("the operator"),
     "revision": reworded("the revision"),
@@ -268,3 +274,10 @@ def _text(entry: Any) -> str:
         return str(entry)
     words = (getattr(entry, name, "") for name in ("title", "text", "hazard", "look"))
     return next((told(each) for each in words if each), "")
+
+
+def in_file(kind: str) -> frozenset[str]:
+    """What the entries are called that stand in the shared file of this kind."""
+    fields = FILES.get(kind, (kind.replace("-", "_"),))
+    sorts = {ENTRIES[field][0] for field in fields}
+    return frozenset({*sorts, "library"} if kind == "library" else sorts)

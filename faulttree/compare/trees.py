@@ -15,6 +15,7 @@ from faulttree.model import Fix, Library, Tree, Variant, Work
 
 
 def tree_changes(old_library: Library, new_library: Library, old: Tree | None, new: Tree | None) -> Iterator[Change]:
+    """What differs between two trees; None where one of them is not there."""
     if new is None or old is None:
         if old is not None:
             found = Found(WEAKER, "tree-dropped", "is dropped", before=old.symptom)
@@ -151,6 +152,7 @@ def _anywhere(tree: str, sides: Sides, old: Variant, new: Variant) -> Iterator[C
 
 
 def longest_ways(old_library: Library, new_library: Library, old: Tree, new: Tree) -> Iterator[Longest]:
+    """The longest way on each model that both are for."""
     for model in old.models:
         if model in new.models:
             before = longest_minutes(old_library, old.variants[model], graph_of(old.variants[model]))
