@@ -73,7 +73,9 @@ def fetch(word: str, cwd: Path, into: Path, environ: Mapping[str, str]) -> Fetch
     folder = git.library_above(commit, inside if kind == "tree" else str(PurePosixPath(inside).parent))
     if folder is None:
         advice = "name a folder or file of a library"
-        raise UnreadableError(f'there is no {LIBRARY_FILE} at or above "{inside}" in revision "{revision}"', advice)
+        raise UnreadableError(
+            f'there is no {LIBRARY_FILE} at or above "{inside or "."}" in revision "{revision}"', advice
+        )
     git.put(list(git.files(commit, folder)), folder, into)
     part = "" if PurePosixPath(inside) == PurePosixPath(folder) else os.path.relpath(inside or ".", folder or ".")
     return Fetched(into, part.replace(os.sep, "/"))

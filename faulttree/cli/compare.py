@@ -9,7 +9,7 @@ from faulttree.cells import broken
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import Bold, Line, out, width
 from faulttree.cli.parser import examples
-from faulttree.cli.report import counted, document
+from faulttree.cli.report import document
 from faulttree.cli.sides import Named, sides
 from faulttree.compare import JUDGE, OTHER, WEAKER, WEIGHTS, Change, Comparison, Longest, compare
 from faulttree.compare.shared import in_file
@@ -96,7 +96,7 @@ def total(comparison: Comparison) -> str:
     if not comparison.changes:
         return "No change in meaning."
     weaker, judge, other = (len(comparison.of(weight)) for weight in WEIGHTS)
-    return f"{counted(weaker, 'change')} to weaker, {judge} to be judged, {other} other."
+    return f"Changes in meaning: {weaker} weaker, {judge} to be judged, {other} other."
 
 
 def _groups(changes: Sequence[Change]) -> Iterator[tuple[str, list[Change]]]:

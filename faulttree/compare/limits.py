@@ -48,9 +48,12 @@ Edge = tuple[float, bool]
 """Where a band ends, and whether the end belongs to it."""
 
 
-def reaches(scale: Scale) -> dict[str, tuple[Edge, Edge]]:
+Reaches = dict[str, tuple[Edge, Edge]]
+
+
+def reaches(scale: Scale) -> Reaches:
     """Each band with the edge below and the edge above; edges compare by how far up they reach."""
-    found: dict[str, tuple[Edge, Edge]] = {}
+    found: Reaches = {}
     below: Edge = (float("-inf"), False)
     for band in scale.bands:
         above = (float("inf"), True) if band.limit is None else (band.limit, band.inclusive)
@@ -65,7 +68,7 @@ def _scale(old: Scale, new: Scale, right: str) -> Iterator[Found]:
         if label not in after:
             weight = WEAKER if label == right else JUDGE
             yield Found(weight, "band-dropped", "band {} is dropped", (label,), before=_range((low, high)))
-        elif after[label] != (low, high):
+        elif after[label] != (low, high) and not _follows(label, right, before, after):
             yield _moved(label, right, (low, high), after[label])
     for label in after:
         if label not in before:
@@ -78,6 +81,14 @@ def _scale(old: Scale, new: Scale, right: str) -> Iterator[Found]:
     if (old.low, old.high) != (new.low, new.high):
         edges = [f"{scale.low:g} to {scale.high:g}" for scale in (old, new)]
         yield Found(JUDGE, "range", "the range of readings that can be changed", before=edges[0], after=edges[1])
+
+
+def _follows(label: str, right: str, before: Reaches, after: Reaches) -> bool:
+    """Whether all that moved of a band is an edge that it shares with the right one, of which it is told."""
+    if right == label or right not in before:
+        return False
+    moved = {old for old, new in zip(before[label], after[label], strict=True) if old != new}
+    return moved <= set(before[right]) and right in after
 
 
 def _moved(label: str, right: str, old: tuple[Edge, Edge], new: tuple[Edge, Edge]) -> Found:

@@ -132,8 +132,9 @@ def torques(sides: Sides, before: Sequence[Torque], after: Sequence[Torque]) -> 
 def second_inspection(sides: Sides, before: SecondInspection | None, after: SecondInspection | None) -> Iterator[Found]:
     """The hold point."""
     if before and after:
-        judges = {"look": reworded("what the second inspection looks at", JUDGE), "who": role}
-        yield from differences(sides, before, after, judges)
+        judges: dict[str, Judge] = {"look": reworded("what is looked at", JUDGE), "who": role}
+        for found in differences(sides, before, after, judges):
+            yield found._replace(says=f"second inspection: {found.says}")
     elif before:
         yield Found(WEAKER, "second-inspection-dropped", "the second inspection is dropped", before=before.look)
     elif after:
@@ -144,11 +145,12 @@ def recheck(sides: Sides, before: Recheck | None, after: Recheck | None) -> Iter
     """The look that is due later."""
     if before and after:
         judges: dict[str, Judge] = {
-            "after": reworded("when the recheck is due", JUDGE),
+            "after": reworded("when it is due", JUDGE),
             "who": role,
-            "look": reworded("what the recheck looks at", JUDGE),
+            "look": reworded("what is looked at", JUDGE),
         }
-        yield from differences(sides, before, after, judges)
+        for found in differences(sides, before, after, judges):
+            yield found._replace(says=f"recheck: {found.says}")
     elif before:
         yield Found(WEAKER, "recheck-dropped", "the recheck is dropped", before=told(before))
     else:
