@@ -1,7 +1,8 @@
 """Minutes of a way: checks, accesses, call-outs of another role, and fixes with their waits and operational checks.
 
 An access is counted when it is opened, once, and again only where another access of its place shut it.
-A role is called out once. Figures are what the author wrote; what is left out counts as nothing.
+A role is called out once. Figures are what the author wrote; what is left out counts as nothing, and so does a role
+or an access that the library has not: that is for a rule to say.
 """
 
 from __future__ import annotations
@@ -31,7 +32,9 @@ def added_minutes(library: Library, model: str, step: Step, here: set[str], open
 def _opening(library: Library, step: Work, open_at: dict[str, str]) -> float:
     total = 0.0
     for name in step.accesses:
-        access = library.accesses[name]
+        access = library.accesses.get(name)
+        if access is None:
+            continue
         place = access.place or access.id
         if open_at.get(place) != name:
             open_at[place] = name
@@ -43,7 +46,8 @@ def _calling(library: Library, who: str, here: set[str]) -> float:
     if any(library.may(role, who) for role in here):
         return 0.0
     here.add(who)
-    return library.roles[who].call_out
+    role = library.roles.get(who)
+    return role.call_out if role else 0.0
 
 
 def _proving(library: Library, model: str, fix: Fix, here: set[str]) -> float:

@@ -46,7 +46,7 @@ def compare(
     shared entries that they use. ``shared`` keeps to these fields of the library.
     """
     names = renamed_entries(old.library, new.library)
-    library = with_names(old.library, names)
+    library = with_names(old.library, names) if names else old.library
     trees = {name: tree_with_names(tree, names) for name, tree in old.trees.items()} if names else old.trees
     changes = [*_renamed_entries(names, old.library)]
     only = None if pairs is None else _used(library, trees, new, pairs)

@@ -27,6 +27,16 @@ class Sides(Value):
     """Step and notice to the later step that the notice was moved to."""
 
 
+ARTICLES = ("the ", "a ", "an ", "how ", "what ", "whether ")
+
+
+def kind_of(what: str, happened: str) -> str:
+    """The kind of a change: what changed and what happened to it, as one word with hyphens."""
+    for article in ARTICLES:
+        what = what.removeprefix(article)
+    return f"{what.partition(',')[0].replace(' ', '-')}-{happened}"
+
+
 Judge = Callable[[Sides, Any, Any], Iterator[Found]]
 
 
@@ -43,11 +53,11 @@ def reworded(what: str, weight: str = OTHER, lost: str = "", gained: str = "") -
 
     def judge(sides: Sides, before: Any, after: Any) -> Iterator[Found]:
         if not after and lost:
-            yield Found(lost, "dropped", f"{what} is dropped", before=told(before))
+            yield Found(lost, kind_of(what, "dropped"), f"{what} is dropped", before=told(before))
         elif not before and gained:
-            yield Found(gained, "added", f"{what} is new", after=told(after))
+            yield Found(gained, kind_of(what, "added"), f"{what} is new", after=told(after))
         else:
-            yield Found(weight, "changed", f"{what} changed", before=told(before), after=told(after))
+            yield Found(weight, kind_of(what, "changed"), f"{what} changed", before=told(before), after=told(after))
 
     return judge
 
@@ -58,7 +68,9 @@ def number(what: str, less: str, more: str) -> Judge:
     def judge(sides: Sides, before: Any, after: Any) -> Iterator[Found]:
         is_less = (after or 0) < (before or 0)
         kind = "lowered" if is_less else "raised"
-        yield Found(less if is_less else more, kind, f"{what} {kind}", before=told(before), after=told(after))
+        yield Found(
+            less if is_less else more, kind_of(what, kind), f"{what} {kind}", before=told(before), after=told(after)
+        )
 
     return judge
 
@@ -72,18 +84,22 @@ def flag(on: str, on_says: str, off: str, off_says: str, kind: str) -> Judge:
     return judge
 
 
-def named(what: str, lost: str, gained: str, lost_says: str = "is dropped", gained_says: str = "is new") -> Judge:
-    """A judge of a list of names."""
+def named(
+    what: str, lost: str, gained: str, lost_says: str = "is dropped", gained_says: str = "is new", key: str = ""
+) -> Judge:
+    """A judge of a list of names; ``key`` is what kinds are made of, if not ``what``."""
 
     def judge(sides: Sides, before: Sequence[str], after: Sequence[str]) -> Iterator[Found]:
         for name in dict.fromkeys(before):
             if name not in after:
-                yield Found(lost, "dropped", f"{what} {{}} {lost_says}", (name,))
+                yield Found(lost, kind_of(key or what, "dropped"), f"{what} {{}} {lost_says}", (name,))
         for name in dict.fromkeys(after):
             if name not in before:
-                yield Found(gained, "added", f"{what} {{}} {gained_says}", (name,))
+                yield Found(gained, kind_of(key or what, "added"), f"{what} {{}} {gained_says}", (name,))
         if set(before) == set(after):
-            yield Found(OTHER, "order", f"the order of {what} changed", before=told(before), after=told(after))
+            yield Found(
+                OTHER, kind_of(what, "order"), f"the order of {what} changed", before=told(before), after=told(after)
+            )
 
     return judge
 
@@ -93,15 +109,17 @@ def lines(what: str, lost: str, gained: str = JUDGE, changed: str = JUDGE) -> Ju
 
     def judge(sides: Sides, before: Sequence[str], after: Sequence[str]) -> Iterator[Found]:
         if sorted(before) == sorted(after):
-            yield Found(changed, "order", f"the order of {what} changed", before=told(before), after=told(after))
+            yield Found(
+                changed, kind_of(what, "order"), f"the order of {what} changed", before=told(before), after=told(after)
+            )
             return
         for old, new in paired(tuple(before), tuple(after)):
             if new is None:
-                yield Found(lost, "dropped", f"{what} is dropped", before=old or "")
+                yield Found(lost, kind_of(what, "dropped"), f"{what} is dropped", before=old or "")
             elif old is None:
-                yield Found(gained, "added", f"{what} is new", after=new)
+                yield Found(gained, kind_of(what, "added"), f"{what} is new", after=new)
             else:
-                yield Found(changed, "changed", f"{what} changed", before=old, after=new)
+                yield Found(changed, kind_of(what, "changed"), f"{what} changed", before=old, after=new)
 
     return judge
 
@@ -121,12 +139,14 @@ def table(what: str, lost: str, gained: str, changed: str) -> Judge:
     def judge(sides: Sides, before: Mapping[str, Any], after: Mapping[str, Any]) -> Iterator[Found]:
         for name, old in before.items():
             if name not in after:
-                yield Found(lost, "dropped", f"{what} {{}} is dropped", (name,), before=told(old))
+                yield Found(lost, kind_of(what, "dropped"), f"{what} {{}} is dropped", (name,), before=told(old))
             elif after[name] != old:
-                yield Found(changed, "changed", f"{what} {{}} changed", (name,), told(old), told(after[name]))
+                yield Found(
+                    changed, kind_of(what, "changed"), f"{what} {{}} changed", (name,), told(old), told(after[name])
+                )
         for name, new in after.items():
             if name not in before:
-                yield Found(gained, "added", f"{what} {{}} is new", (name,), after=told(new))
+                yield Found(gained, kind_of(what, "added"), f"{what} {{}} is new", (name,), after=told(new))
 
     return judge
 
@@ -177,8 +197,8 @@ def cited(sides: Sides, before: Mapping[str, Any], after: Mapping[str, Any]) -> 
     yield Found(weight, kind, says, before=told(before), after=told(after))
 
 
-OPENS = named("open item", WEAKER, JUDGE, "is no longer opened", "is opened now")
-CLOSES = named("open item", JUDGE, WEAKER, "is no longer closed", "counts as closed now")
+OPENS = named("open item", WEAKER, JUDGE, "is no longer opened", "is opened now", "opens")
+CLOSES = named("open item", JUDGE, WEAKER, "is no longer closed", "counts as closed now", "closes")
 PEOPLE = number("the number of people", WEAKER, JUDGE)
 OCCUPIED = flag(
     WEAKER, "may now be done with an occupant", JUDGE, "may no longer be done with an occupant", "occupant-gate"

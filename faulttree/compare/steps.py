@@ -196,13 +196,15 @@ CHECK: dict[str, Judge] = {
     "findings": findings,
     "unable": route("unable"),
     "measure": reworded("what is measured", JUDGE, lost=WEAKER),
-    "sure": number("how sure the reading is", JUDGE, WEAKER),
+    "sure": number("the sureness of the reading", JUDGE, WEAKER),
     "usual": named("the usual finding", JUDGE, JUDGE),
     "table_only": reworded("whether it is asked at all", JUDGE),
 }
 FIX: dict[str, Judge] = {
     **WORK,
-    "clears": named("the cause", JUDGE, JUDGE, "is no longer cleared by it", "is said to be cleared by it now"),
+    "clears": named(
+        "the cause", JUDGE, JUDGE, "is no longer cleared by it", "is said to be cleared by it now", "clears"
+    ),
     "parts": table("part", JUDGE, JUDGE, JUDGE),
     "torques": torques,
     "limits": named("limit", WEAKER, JUDGE, "no longer judges it", "judges it now"),
@@ -214,7 +216,12 @@ FIX: dict[str, Judge] = {
     "failed": route("failed"),
     "cannot": route("cannot"),
     "misses": named(
-        "the cause", WEAKER, JUDGE, "is said to be found by its operational check now", "can remain unseen now"
+        "the cause",
+        WEAKER,
+        JUDGE,
+        "is said to be found by its operational check now",
+        "can remain unseen now",
+        "misses",
     ),
     "try_early": reworded("whether it may be tried early", JUDGE),
     "then": reworded("the tree that is offered next", JUDGE),

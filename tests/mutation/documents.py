@@ -5,8 +5,8 @@ Comments are lost on the way; texts in quotes stay in quotes and plain ones plai
 
 from __future__ import annotations
 
+import pickle
 from collections.abc import Mapping
-from copy import deepcopy
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +14,7 @@ import yaml
 
 from faulttree.checking import check_library
 from faulttree.compare import Side
+from faulttree.digest import used_names
 from faulttree.library import LibraryFile, LoadedLibrary
 from faulttree.load.build import build_library, build_tree
 from faulttree.load.nodes import Node, Scalar, Table
@@ -21,6 +22,9 @@ from faulttree.load.parse import load
 from faulttree.model import Library, Tree
 from faulttree.problems import Problem
 from faulttree.value import replace
+
+DUMPER = getattr(yaml, "CSafeDumper", yaml.SafeDumper)
+RESOLVER = yaml.SafeLoader("")
 
 
 class Quoted(str):
@@ -42,7 +46,7 @@ def plain(node: Node | None) -> Any:
 
 def text_of(data: Any) -> str:
     """The YAML of plain data."""
-    return yaml.serialize(_node(data), Dumper=yaml.SafeDumper, width=100_000, allow_unicode=True)
+    return yaml.serialize(_node(data), Dumper=DUMPER, width=100_000, allow_unicode=True)
 
 
 def _node(data: Any) -> yaml.Node:
@@ -54,7 +58,7 @@ def _node(data: Any) -> yaml.Node:
     text = str(data)
     if isinstance(data, Quoted) or not text:
         return yaml.ScalarNode("tag:yaml.org,2002:str", text, style='"')
-    return yaml.ScalarNode(yaml.SafeLoader(text).resolve(yaml.ScalarNode, text, (True, False)), text)
+    return yaml.ScalarNode(RESOLVER.resolve(yaml.ScalarNode, text, (True, False)), text)
 
 
 class Subject:
@@ -67,17 +71,24 @@ class Subject:
         self.shared = {Path(name).stem: file for name, file in loaded.files.items() if _is_shared(loaded, file)}
         self.docs: Docs = {kind: plain(file.root) for kind, file in self.shared.items()}
         self.docs["tree"] = plain(self.file.root)
-        library, tree, problems = self.read(deepcopy(self.docs))
+        library, tree, problems = self.read(self.docs)
         assert library
         assert tree
         self.library, self.tree = library, tree
         self.side = Side(library, {id: tree})
+        self.used = used_names(tree, library)
+        self.whole = pickle.dumps(self.docs)
         self.known = {said(problem) for problem in problems}
+
+    def copy(self) -> Docs:
+        """The documents, to be changed."""
+        docs: Docs = pickle.loads(self.whole)
+        return docs
 
     def read(self, docs: Docs) -> tuple[Library | None, Tree | None, list[Problem]]:
         """What these documents mean, and every problem of them."""
         files = dict(self.loaded.files)
-        changed = {kind for kind in docs if not hasattr(self, "tree") or docs[kind] != self.docs[kind]}
+        changed = {kind for kind in docs if not hasattr(self, "known") or docs[kind] != self.docs[kind]}
         library, problems = self._library(docs, changed, files)
         if library is None:
             return None, None, problems

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from copy import deepcopy
 from typing import NamedTuple
 
 from faulttree.compare import JUDGE, WEAKER, Side, compare
-from faulttree.digest import used_names
 
 from . import shared_breaks  # noqa: F401  (enters its breaks into the list)
 from .breaks import BREAKS, Break
@@ -72,8 +70,7 @@ def outcomes_of(subject: Subject, broken: Break, most: int | None) -> Iterator[O
 
 
 def _ground(subject: Subject) -> Ground:
-    used = used_names(subject.tree, subject.library)
-    return Ground(deepcopy(subject.docs), subject.library, subject.tree, used)
+    return Ground(subject.copy(), subject.library, subject.tree, subject.used)
 
 
 def _from_both_ends(count: int) -> Sequence[int]:
