@@ -72,10 +72,9 @@ def fetch(word: str, cwd: Path, into: Path, environ: Mapping[str, str]) -> Fetch
         raise UnreadableError(f'there is no "{inside}" in revision "{revision}"', _where_from(path))
     folder = git.library_above(commit, inside if kind == "tree" else str(PurePosixPath(inside).parent))
     if folder is None:
-        advice = "name a folder or file of a library"
-        raise UnreadableError(
-            f'there is no {LIBRARY_FILE} at or above "{inside or "."}" in revision "{revision}"', advice
-        )
+        where = f'"{inside}"' if inside else "the top"
+        what = f'there is no {LIBRARY_FILE} at or above {where} in revision "{revision}"'
+        raise UnreadableError(what, "name a folder or file of a library")
     git.put(list(git.files(commit, folder)), folder, into)
     part = "" if PurePosixPath(inside) == PurePosixPath(folder) else os.path.relpath(inside or ".", folder or ".")
     return Fetched(into, part.replace(os.sep, "/"))

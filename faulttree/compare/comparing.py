@@ -43,7 +43,7 @@ def compare(
     """What changed in meaning from ``old`` to ``new``.
 
     Without ``pairs`` all of both sides is compared. With them (old id, new id; either empty) only these trees and the
-    shared entries that they use. ``shared`` keeps to these fields of the library.
+    shared entries that they use. With ``shared``, which has words such as "limit", only entries that are called so.
     """
     names = renamed_entries(old.library, new.library)
     library = with_names(old.library, names) if names else old.library
@@ -52,7 +52,7 @@ def compare(
     only = None if pairs is None else _used(library, trees, new, pairs)
     changes += shared_changes(library, new.library, _usual([*trees.values(), *new.trees.values()]), only)
     if shared is not None:
-        changes = [change for change in changes if change.sort in shared]
+        return Comparison(tuple(in_order(change for change in changes if change.sort in shared)))
     longest: list[Longest] = []
     for before, after in paired_trees(trees, new.trees) if pairs is None else pairs:
         found = list(tree_changes(library, new.library, trees.get(before), new.trees.get(after)))

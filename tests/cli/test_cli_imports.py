@@ -24,6 +24,7 @@ COMMANDS = [
     ["schema", "tree"],
     ["completion", "bash"],
     ["where"],
+    ["compare", str(SAMPLE), str(SAMPLE)],
 ]
 FURTHER = {
     "--version": {"argparse", "typing", "enum", "re", "yaml", "pathlib", "dataclasses", "platformdirs", "json"},
@@ -32,6 +33,7 @@ FURTHER = {
     "check": {"platformdirs", "json", "faulttree.journal", "dataclasses", "inspect", "shutil", "fractions"},
     "ways": {"platformdirs", "json", "faulttree.journal"},
     "explain": {"platformdirs", "json"},
+    "compare": {"platformdirs", "faulttree.journal", "markdown_it", "faulttree.rules"},
 }
 PROGRAM = """
 import json, os, sys
