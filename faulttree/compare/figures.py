@@ -78,7 +78,8 @@ def consequences(
         found = Found(WEAKER, "circle", "the steps run in a circle: nothing is proved", after=_way(after.cycle))
         yield from at(tree, "tree", tree, [found], new.model)
         return
-    yield from _failures(tree, old, new, graphs)
+    if old != new:
+        yield from _failures(tree, old, new, graphs)
     known = {(each.step, item) for each in left_open(old_library, old, before) for item in each.items}
     for each in left_open(new_library, new, after):
         for item in each.items:

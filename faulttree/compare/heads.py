@@ -106,10 +106,10 @@ def header_differences(sides: Sides, old: Tree, new: Tree) -> Iterator[Found]:
     yield from differences(sides, old, new, judges)
     for model in old.models:
         if model not in new.models:
-            yield Found(WEAKER, "model-dropped", "is no longer for model {}", (model,))
+            yield Found(WEAKER, "model-dropped", "the tree is no longer for model {}", (model,))
     for model in new.models:
         if model not in old.models:
-            yield Found(JUDGE, "model-new", "is for model {} too", (model,))
+            yield Found(JUDGE, "model-new", "the tree is for model {} too", (model,))
     if old.models != new.models and set(old.models) == set(new.models):
         yield Found(JUDGE, "order", "the order of the models changed", before=told(old.models), after=told(new.models))
 

@@ -291,3 +291,14 @@ def _step_differences(sides: Sides, old: Step, new: Step) -> Iterator[Found]:
 def title(step: Step) -> str:
     """A step in words."""
     return step.kind if isinstance(step, End) else step.text
+
+
+def summary(step: Step) -> str:
+    """A step in words with its gates: who does it, how many, whether with an occupant, and its notices."""
+    if isinstance(step, End):
+        return f"{title(step)} ({step.who})" if step.who else title(step)
+    gates = [step.who or "anybody"]
+    gates += [f"{step.people} people"] if step.people > 1 else []
+    gates += ["with an occupant"] if step.occupied else []
+    gates += [f"notices {told(step.notices)}"]
+    return f"{step.text} ({'; '.join(gates)})"

@@ -9,7 +9,7 @@ from faulttree.compare.figures import Longest, consequences, longest_minutes
 from faulttree.compare.heads import header_differences
 from faulttree.compare.judges import Sides, differences, signal_of
 from faulttree.compare.names import STEPS, renamed_labels, renamed_parts, with_labels, with_names
-from faulttree.compare.steps import CAUSE, rerouted, step_differences, title
+from faulttree.compare.steps import CAUSE, rerouted, step_differences, summary
 from faulttree.graph import graph_of
 from faulttree.model import Fix, Library, Tree, Variant, Work
 
@@ -18,10 +18,10 @@ def tree_changes(old_library: Library, new_library: Library, old: Tree | None, n
     """What differs between two trees; None where one of them is not there."""
     if new is None or old is None:
         if old is not None:
-            found = Found(WEAKER, "tree-dropped", "is dropped", before=old.symptom)
+            found = Found(WEAKER, "tree-dropped", "the tree is dropped", before=old.symptom)
             yield from at(old.id, "tree", old.id, [found])
         elif new is not None:
-            yield from at(new.id, "tree", new.id, [Found(JUDGE, "tree-new", "is new", after=new.symptom)])
+            yield from at(new.id, "tree", new.id, [Found(JUDGE, "tree-new", "the tree is new", after=new.symptom)])
         return
     sides = Sides(old_library, new_library)
     yield from at(new.id, "tree", new.id, header_differences(sides, old, new))
@@ -64,14 +64,14 @@ def _steps(tree: str, sides: Sides, old: Variant, new: Variant) -> Iterator[Chan
     for name, step in old.steps.items():
         if name not in new.steps:
             kind = type(step).__name__.lower()
-            found = Found(JUDGE, "step-dropped", f"the {kind} is dropped", before=title(step))
+            found = Found(JUDGE, "step-dropped", f"the {kind} is dropped", before=summary(step))
             yield from at(tree, "step", name, [found], new.model)
         elif step != new.steps[name]:
             yield from at(tree, "step", name, step_differences(sides, step, new.steps[name]), new.model)
     for name, step in new.steps.items():
         if name not in old.steps:
             kind = type(step).__name__.lower()
-            found = Found(JUDGE, "step-new", f"the {kind} is new", after=title(step))
+            found = Found(JUDGE, "step-new", f"the {kind} is new", after=summary(step))
             yield from at(tree, "step", name, [found], new.model)
     for name in dict.fromkeys((*old.passed_over, *new.passed_over)):
         before, after = old.passed_over.get(name, ""), new.passed_over.get(name, "")
