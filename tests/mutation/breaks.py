@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from .places import Ground, Places, each_in, later, less, put, swapped, ways, without
 
@@ -34,6 +34,12 @@ def full(ground: Ground, name: object) -> bool:
     return name in ground.library.notices and ground.library.notices[str(name)].signal != "note"
 
 
+def protects(ground: Ground, step: dict[str, Any], notice: str) -> bool:
+    """Whether a notice is a warning or caution that stands before a step by the step itself, not by an access of it."""
+    by_access = [each for name in step.get("access", ()) for each in ground.library.accesses[name].notices]
+    return full(ground, notice) and notice not in by_access
+
+
 # -- warnings
 
 
@@ -41,14 +47,14 @@ def full(ground: Ground, name: object) -> bool:
 def _(ground: Ground) -> Places:
     for name, step in ground.steps("check", "fix"):
         for at in each_in(step, "notices"):
-            if full(ground, step["notices"][at]):
+            if protects(ground, step, step["notices"][at]):
                 yield f"{name}, {step['notices'][at]}", less(step, "notices", at)
 
 
 @breaks("drop all notices of a step", weakens=True)
 def _(ground: Ground) -> Places:
     for name, step in ground.steps("check", "fix"):
-        if any(full(ground, each) for each in step.get("notices", ())):
+        if any(protects(ground, step, each) for each in step.get("notices", ())):
             yield name, without(step, "notices")
 
 
@@ -57,7 +63,7 @@ def _(ground: Ground) -> Places:
     for name, step in ground.steps("check", "fix"):
         for at in each_in(step, "notices"):
             notice = step["notices"][at]
-            for to in later(ground, name) if full(ground, notice) else ():
+            for to in later(ground, name) if protects(ground, step, notice) else ():
                 other = ground.root["steps"][to]
                 if ("check" in other or "fix" in other) and notice not in other.get("notices", ()):
                     drop = less(step, "notices", at)
