@@ -40,6 +40,12 @@ def standing(tree: Tree, library: Library) -> str:
     return "DRAFT, CHANGED SINCE ITS RELEASE" if tree.released is not None else "DRAFT, RELEASED BY NOBODY"
 
 
+def used_names(tree: Tree, library: Library) -> dict[str, frozenset[str]]:
+    """By field of the library, the names of the shared entries that the tree uses: those that its digest is made of."""
+    used = _used(set(_texts(_plain(tree))), library)
+    return {field: frozenset(entries) for field, entries in used.items() if field not in ALWAYS}
+
+
 def _plain(value: object) -> object:
     """A frozen value as lists and mappings of texts and numbers."""
     if isinstance(value, Value):
@@ -67,7 +73,7 @@ def _texts(plain: object) -> Iterator[str]:
             yield from _texts(value)
 
 
-def _used(named: set[str], library: Library) -> object:
+def _used(named: set[str], library: Library) -> dict[str, dict[str, object]]:
     """The shared entries whose names stand in the tree, or in an entry that is used; more cannot be meant."""
     found: dict[str, dict[str, object]] = {}
     before = -1

@@ -23,6 +23,8 @@ COMMANDS: tuple[tuple[str, str], ...] = (
     ("explain", "say what a rule means, why, wrong and right"),
     ("ways", "list every way through a tree"),
     ("draw", "draw trees for review, on pages of A4 or A3"),
+    ("compare", "say what changed in meaning between two libraries or trees"),
+    ("release", "mark a tree as released, with its digest"),
     ("schema", "print the JSON Schemas of the files, for editors"),
     ("where", "say which library is in use and where things are kept"),
     ("completion", "print the completion script of a shell"),

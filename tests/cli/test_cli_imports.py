@@ -25,6 +25,7 @@ COMMANDS = [
     ["schema", "tree"],
     ["completion", "bash"],
     ["where"],
+    ["compare", str(SAMPLE), str(SAMPLE)],
 ]
 FURTHER = {
     "--version": {"argparse", "typing", "enum", "re", "yaml", "pathlib", "dataclasses", "platformdirs", "json"},
@@ -34,6 +35,7 @@ FURTHER = {
     "ways": {"platformdirs", "json", "faulttree.journal"},
     "draw": {"platformdirs", "faulttree.journal", "faulttree.draw.svg", "shutil"},
     "explain": {"platformdirs", "json"},
+    "compare": {"platformdirs", "faulttree.journal", "markdown_it", "faulttree.rules"},
 }
 PROGRAM = """
 import json, os, sys

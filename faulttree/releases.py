@@ -1,0 +1,120 @@
+"""Releasing a tree: who may, what stops it, and the release written into its file, whole or not at all."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import stat
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from tempfile import mkstemp
+
+from faulttree.digest import standing, tree_digest
+from faulttree.journal.disk import sync, sync_folder, write_all
+from faulttree.library import LoadedLibrary
+from faulttree.library_files import read_bytes, shown
+from faulttree.load.build import build_tree
+from faulttree.load.parse import load
+from faulttree.load.releasing import with_release
+from faulttree.model import Library, Released, Tree
+from faulttree.problems import LibraryError, Problem, UnreadableError, UsageError
+from faulttree.value import Value, replace
+
+ANSWERED_BY_RELEASING = frozenset({"released-changed"})
+"""Rules whose finding a new release mends."""
+
+LONGEST_NAME = 80
+
+
+class Prepared(Value):
+    """A release that may be written: the file, what it holds now, and what it will hold."""
+
+    path: Path
+    before: bytes
+    after: bytes
+    tree: Tree
+    released: Released
+
+
+def prepare(loaded: LoadedLibrary, id: str, problems: Sequence[Problem], by: str, day: date, today: date) -> Prepared:
+    """The release of tree ``id`` by ``by`` on ``day``; nothing is written yet.
+
+    Raises `LibraryError` where problems stop it, `UsageError` where this person, day or tree cannot be. A warning
+    stops it as an error does: whoever stands by what it warns of suppresses it with the reason beside the line.
+    """
+    library, tree = loaded.library, loaded.trees.get(id)
+    stops = [problem for problem in problems if problem.rule not in ANSWERED_BY_RELEASING]
+    if stops or library is None or tree is None:
+        advice = "mend them, or suppress a warning with its reason beside the line"
+        raise LibraryError(f'"{id}" has problems that stop its release', advice, stops)
+    _refuse_person(tree, by)
+    _refuse_day(tree, day, today)
+    if tree.status == "withdrawn":
+        raise UsageError(f'"{id}" is withdrawn', "write status: draft first, if it is to be used again")
+    if standing(tree, library) == "RELEASED" and tree.released:
+        said = f"released by {tree.released.by} on {tree.released.date}, and nothing in its meaning has changed since"
+        raise UsageError(f'"{id}" is {said}', "there is nothing to release")
+    path = loaded.files[loaded.tree_files[id]].path
+    return _prepared(path, tree, library, Released(by, day.isoformat(), tree_digest(tree, library)))
+
+
+def _refuse_person(tree: Tree, by: str) -> None:
+    if not by.strip() or not by.isprintable() or by != by.strip() or len(by) > LONGEST_NAME:
+        advice = f"give the name in one line of at most {LONGEST_NAME} characters, by --by NAME"
+        raise UsageError(f'"{by}" is no name for who releases', advice)
+    if not tree.author:
+        raise UsageError(f'"{tree.id}" names no author', "write author: NAME, so that somebody else can release it")
+    if _same(by, tree.author):
+        raise UsageError(f'"{by}" is the author of "{tree.id}"', "let somebody else read and release it")
+
+
+def _same(one: str, other: str) -> bool:
+    """Whether two names are those of one person: blanks, capitals, dots and Unicode forms do not part them."""
+    from unicodedata import normalize
+
+    forms = [normalize("NFKC", name).casefold().replace(".", " ").split() for name in (one, other)]
+    return forms[0] == forms[1]
+
+
+def _refuse_day(tree: Tree, day: date, today: date) -> None:
+    if day > today:
+        raise UsageError(f"{day} has not come yet", f"give a day up to today, {today}")
+    if day.isoformat() < tree.date:
+        raise UsageError(f'"{tree.id}" is of {tree.date}, later than {day}', "give the day of the release")
+
+
+def _prepared(path: Path, tree: Tree, library: Library, released: Released) -> Prepared:
+    """The file's new content, read back to see that it says this release and nothing else that is new."""
+    before = read_bytes(path)
+    mark, data = (b"\xef\xbb\xbf", before[3:]) if before.startswith(b"\xef\xbb\xbf") else (b"", before)
+    root, _, _ = load(before, shown(path))
+    text = with_release(data.decode("utf-8"), root, released) if root else None
+    after = mark + (text or "").encode("utf-8")
+    again, _, problems = load(after, shown(path))
+    meant = replace(tree, status="released", released=released)
+    if not text or again is None or problems or build_tree(again, library, shown(path))[0] != meant:
+        advice = "write status: draft on a line of its own, without braces round the file, and try again"
+        raise UnreadableError(f'the layout of "{shown(path)}" leaves no place for the release', advice)
+    return Prepared(path, before, after, meant, released)
+
+
+def write(prepared: Prepared) -> None:
+    """Put the release into the file, whole or not at all. `UnreadableError` where it changed meanwhile."""
+    path = Path(os.path.realpath(prepared.path))
+    if read_bytes(path) != prepared.before:
+        raise UnreadableError(f'"{shown(prepared.path)}" was changed meanwhile', "check it and release again")
+    file, half = mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".new")
+    try:
+        try:
+            write_all(file, prepared.after)
+            os.chmod(half, stat.S_IMODE(path.stat().st_mode))
+            sync(file)
+        finally:
+            os.close(file)
+        os.replace(half, path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            os.unlink(half)
+        raise
+    sync_folder(path.parent)
