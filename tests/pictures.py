@@ -77,19 +77,19 @@ async def find(ramp: Ramp) -> None:
 
 
 async def patient(ramp: Ramp) -> None:
-    await press(ramp, "1")
+    await press(ramp, "2")
 
 
 async def start(ramp: Ramp) -> None:
-    await press(ramp, "1 1")
+    await press(ramp, "2 1")
 
 
 async def warnings(ramp: Ramp) -> None:
-    await press(ramp, "1 1 enter")
+    await press(ramp, "2 1 enter")
 
 
 async def check(ramp: Ramp) -> None:
-    await press(ramp, "1 1 enter")
+    await press(ramp, "2 1 enter")
     await to_the_step(ramp)
 
 
