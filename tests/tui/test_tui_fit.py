@@ -10,7 +10,8 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from tui_runs import FULL, LAMP, TREES, Canvas, forward_keys, letters, loaded, pages_of, shown_in, variants_of, walk_at
+from shipped import shipped
+from tui_runs import FULL, LAMP, Canvas, forward_keys, letters, loaded, pages_of, shown_in, variants_of, walk_at
 
 from faulttree.explore import explore
 from faulttree.graph import graph_of
@@ -25,7 +26,8 @@ from faulttree.tui.screens.whole import ENDLESS
 from faulttree.tui.start import start
 from faulttree.walk import Walk
 
-VARIANTS = [(tree, variant.model) for tree in TREES for variant in variants_of(tree)]
+EVERYWHERE = (*shipped().trees, LAMP)
+VARIANTS = [(tree, variant.model) for tree in EVERYWHERE for variant in variants_of(tree)]
 EVERY = 23
 """Of the keys, in the order they are found, every so many are looked at in the quick runs."""
 
@@ -266,10 +268,9 @@ def test_more_height_never_shows_less(tree: str, model: str) -> None:
 
 def test_open_items_stand_on_every_page() -> None:
     """With everything open that the library knows, each item is named."""
-    for tree in TREES:
+    for tree in EVERYWHERE:
         [first, *_] = [walk for model in [variants_of(tree)[0].model] for walk in starts(tree, model)]
         key = first.key._replace(open_items=frozenset(first.library.open_items), role=list(first.library.roles)[1])
         walk = walk_at(tree, key)
         on_page = shown_in(pages_of(walk, Canvas(80, 60))[0])
         assert all(letters(line) in on_page for line in open_lines(walk))
-    assert LAMP in TREES

@@ -2,15 +2,43 @@
 
 from __future__ import annotations
 
+from collections.abc import Awaitable, Callable
+
 from tui_runs import Ramp, next_move, way_to
 
 from faulttree.keys import OFF, ON, Kind, Move
+from faulttree.present.progress import visit_words
 from faulttree.tui.keyed import keyed
+from faulttree.tui.widgets.paper import Paper
 from faulttree.walk import Walk
 
 YES, NO, NOT_ANSWERED = "1", "2", "enter"
 OCCUPANT_KEYS = {ON: YES, OFF: NO, "": NOT_ANSWERED}
-LETTERS = {Kind.STOP: "s", Kind.START_OVER: "r", Kind.HAND_OVER: "h"}
+
+MOST = 120
+"""How often something is done until what is waited for has come; then the test fails."""
+
+
+async def until(is_so: Callable[[], bool], do: Callable[[], Awaitable[None]], most: int = MOST) -> None:
+    """Do something until it is so, and never without end."""
+    for _ in range(most):
+        if is_so():
+            return
+        await do()
+    assert is_so(), f"not so after {most} times"
+
+
+async def seen(ramp: Ramp) -> None:
+    """Move the page on until every row of it was on the screen: an answer counts only then."""
+    paper = ramp.screen.query(Paper).first()
+    await until(lambda: paper.is_seen, lambda: ramp.press("pagedown"))
+
+
+async def answer(ramp: Ramp, *keys: str) -> None:
+    """Press keys that answer, each once its page was seen to its end."""
+    for key in keys:
+        await seen(ramp)
+        await ramp.press(key)
 
 
 def key_of(walk: Walk, move: Move) -> str:
@@ -26,7 +54,7 @@ async def to_the_work(ramp: Ramp) -> None:
     """Go on over the start page and the last look, which stand before the page of now."""
     for _ in range(3):
         if ramp.name == "WalkScreen" and (ramp.screen.begins or ramp.screen._is_resting()):  # type: ignore[attr-defined]
-            await ramp.press("enter")
+            await answer(ramp, "enter")
 
 
 async def make(ramp: Ramp, move: Move) -> None:
@@ -41,13 +69,11 @@ async def _made(ramp: Ramp, move: Move) -> None:
     kind = move.kind
     if kind == Kind.ACKNOWLEDGE:
         log = len(ramp.walk.log)
-        while len(ramp.walk.log) == log:
-            await ramp.press("a")
+        await until(lambda: len(ramp.walk.log) > log, lambda: answer(ramp, "a"))
     elif kind == Kind.READING:
-        await ramp.press("m")
-        await ramp.enter(move.value)
-        if ramp.name == "AskScreen":
-            await ramp.enter(move.value)
+        await _read(ramp, move)
+    elif kind == Kind.FINDING:
+        await _found(ramp, move)
     elif kind in (Kind.UNABLE, Kind.CANNOT, Kind.INSPECTED):
         await _with_text(ramp, move)
     elif kind in (Kind.NOTE, Kind.ALSO_FOUND):
@@ -58,35 +84,64 @@ async def _made(ramp: Ramp, move: Move) -> None:
     elif kind == Kind.BACK:
         await _back(ramp, move)
     elif kind in (Kind.OCCUPANT_OFF, Kind.OCCUPANT_ON) and not _has_digit(ramp, kind):
-        await ramp.press("o", NO if kind == Kind.OCCUPANT_OFF else YES)
+        await ramp.press("o")
+        await answer(ramp, NO if kind == Kind.OCCUPANT_OFF else YES)
     elif kind == Kind.FALLBACK:
-        await ramp.press("f", str(move.line))
-        if move.line and ramp.name == "ChooseScreen":
-            await ramp.press(OCCUPANT_KEYS[move.occupant])
-    elif kind in LETTERS:
-        await ramp.press(LETTERS[kind], *([_role_key(ramp, move.to)] if kind == Kind.HAND_OVER else []))
+        await _fallback(ramp, move)
+    elif kind in (Kind.STOP, Kind.START_OVER):
+        await ramp.press("s" if kind == Kind.STOP else "r")
+        await answer(ramp, *([YES] if kind == Kind.START_OVER else []))
+    elif kind == Kind.HAND_OVER:
+        await answer(ramp, "h")
+        if ramp.name == "ChooseScreen":
+            await answer(ramp, _role_key(ramp, move.to))
     else:
-        await ramp.press(key_of(ramp.walk, move))
+        await answer(ramp, key_of(ramp.walk, move))
+        if kind == Kind.WAITED and ramp.name == "ChooseScreen":
+            await answer(ramp, YES)
+
+
+async def _read(ramp: Ramp, move: Move) -> None:
+    """A reading; taken again with the same figure where it lies near an edge."""
+    await answer(ramp, "m")
+    await ramp.enter(move.value)
+    if ramp.name == "AskScreen":
+        await ramp.enter(move.value)
+
+
+async def _found(ramp: Ramp, move: Move) -> None:
+    """A finding by its digit; where a reading may be meant by it, said to be the answer."""
+    await answer(ramp, key_of(ramp.walk, move))
+    if ramp.name == "AskScreen":
+        await ramp.press("enter")
+        await answer(ramp, "2")
+
+
+async def _fallback(ramp: Ramp, move: Move) -> None:
+    """Read it, say which line worked, and who is on it after that."""
+    await ramp.press("f")
+    await answer(ramp, "enter", str(move.line))
+    if move.line and ramp.name == "ChooseScreen":
+        await answer(ramp, OCCUPANT_KEYS[move.occupant])
 
 
 async def _with_text(ramp: Ramp, move: Move) -> None:
     """A reason in words: the last of the reasons that have digits."""
-    await ramp.press(key_of(ramp.walk, move))
+    await answer(ramp, key_of(ramp.walk, move))
     if ramp.name == "ChooseScreen":
-        await ramp.press(str(len(ramp.screen.options)))  # type: ignore[attr-defined]
+        await answer(ramp, str(len(ramp.screen.options)))  # type: ignore[attr-defined]
     await ramp.enter(move.text)
 
 
 async def _take_over(ramp: Ramp, move: Move) -> None:
-    offered = [each for each in keyed(ramp.walk) if each.choice.move.kind == Kind.TAKE_OVER]
-    await ramp.press("t")
-    if not offered or ramp.screen.question == "Your role?":  # type: ignore[attr-defined]
-        await ramp.press(_role_key(ramp, move.role))
+    await answer(ramp, "t")
+    if ramp.screen.question == "Your role?":  # type: ignore[attr-defined]
+        await answer(ramp, _role_key(ramp, move.role))
     if ramp.walk.library.occupant is not None:
-        await ramp.press(OCCUPANT_KEYS[move.occupant])
+        await answer(ramp, OCCUPANT_KEYS[move.occupant])
     for name in ramp.walk.library.open_items:
         if ramp.name == "ChooseScreen" and name in ramp.walk.key.open_items:
-            await ramp.press("2" if name in move.closed else "1")
+            await answer(ramp, NO if name in move.closed else YES)
 
 
 async def _back(ramp: Ramp, move: Move) -> None:
@@ -95,9 +150,10 @@ async def _back(ramp: Ramp, move: Move) -> None:
         await ramp.press("b")
         return
     await ramp.press("l")
-    steps = [visit.step for visit in ramp.walk.way if visit.moves]
+    steps = [visit.step for visit in ramp.walk.way if visit_words(ramp.walk, visit)]
     at = max(at for at, step in enumerate(steps) if step == move.to)
-    await ramp.press(*["x"] * (at // 9), str(at % 9 + 1))
+    await ramp.press(*["x"] * (at // 9))
+    await answer(ramp, str(at % 9 + 1))
 
 
 def _has_digit(ramp: Ramp, kind: Kind) -> bool:
@@ -110,9 +166,9 @@ def _role_key(ramp: Ramp, role: str) -> str:
 
 async def lead_to(ramp: Ramp, target: str) -> None:
     """Bring the walk from its start to a step, and over the gates that stand before it."""
-    for step, answer in way_to(ramp.walk.site.variant, target):
-        while ramp.walk.key.step == step:
-            await make(ramp, next_move(ramp.walk, answer))
-    while ramp.walk.site.gate(ramp.walk.key) is not None:
-        await make(ramp, next_move(ramp.walk, ""))
+    for step, label in way_to(ramp.walk.site.variant, target):
+        await until(
+            lambda step=step: ramp.walk.key.step != step, lambda label=label: make(ramp, next_move(ramp.walk, label))
+        )
+    await until(lambda: ramp.walk.site.gate(ramp.walk.key) is None, lambda: make(ramp, next_move(ramp.walk, "")))
     await to_the_work(ramp)

@@ -287,7 +287,9 @@ class Ramp:
     async def enter(self, text: str) -> None:
         """Put the text into the line in place of what stands there, and take it."""
         self.app.screen.query_one(Input).value = ""
-        await self.type(text)
+        for character in text:
+            self.post(character)
+        await self.settle()
         await self.press("enter")
 
     def post(self, key: str, at: float | None = None) -> None:
@@ -361,13 +363,17 @@ async def running(
 
 
 OCCUPIED, FREE = "Yes", "No"
+MOST_ASKED = 12
+"""Presses until all is answered; on a small screen a press may only move the question on."""
 
 
 async def answer_begin(ramp: Ramp, occupant: str = FREE, model: str = "") -> None:
     """Answer what is asked before a walk begins: whether somebody is on it, and which model where both are asked."""
-    while ramp.name == "ChooseScreen":
-        options = ramp.screen.options  # type: ignore[attr-defined]
-        await ramp.press(str(1 + _place_of(options, occupant, model)))
+    for _ in range(MOST_ASKED):
+        if ramp.name == "ChooseScreen":
+            options = ramp.screen.options  # type: ignore[attr-defined]
+            await ramp.press(str(1 + _place_of(options, occupant, model)))
+    assert ramp.name != "ChooseScreen", "more is asked than is known here"
 
 
 def _place_of(options: Sequence[str], occupant: str, model: str) -> int:
