@@ -37,7 +37,7 @@ def configure(parser: ArgumentParser) -> None:
     parser.add_argument("--all", action="store_true", help="every tree, for every role that begins; with an index page")
     parser.add_argument("--as", dest="role", metavar="ROLE", help="as this role can reach it; default: the first role")
     parser.add_argument("--model", metavar="MODEL", help="for this model; default: each that differs")
-    parser.add_argument("--against", metavar="OLD", help="mark what changed since OLD, a file or a library's folder")
+    parser.add_argument("--against", metavar="OLD", help="mark what changed since OLD: a file, a folder, or REV:path")
     parser.add_argument("--no-figures", action="store_true", help="without minutes and shares")
     parser.add_argument("--format", choices=FORMATS, help="default: what -o ends in, else svg")
     parser.add_argument("--paper", choices=("A3", "A4"), default="A3", help="the largest page; default: A3")
@@ -187,16 +187,29 @@ def _acyclic(tree: Tree, variant: Variant) -> Tree:
 
 
 def _old(args: Namespace, tree: str) -> tuple[Library, Tree]:
-    """The tree to compare with: the file that is named, or the tree of the same id in the folder that is named."""
+    """The tree to compare with: the file that is named, or the tree of the same id in the library that is named."""
     from faulttree.cli.ways import load_sound_tree
     from faulttree.library_files import is_file
+    from faulttree.revisions import split_revision
 
     if not args.against.strip():
-        raise UsageError("--against names nothing", "name the file of a tree, or the folder of a library")
+        raise UsageError("--against names nothing", "name the file of a tree, the folder of a library, or REV:path")
+    if not (here() / args.against).exists() and split_revision(args.against):
+        return _old_of_revision(args, tree)
     is_tree = is_file(here() / args.against)
     place = {} if is_tree else {"library": args.against}
     asked = Namespace(**{**vars(args), "tree": args.against if is_tree else tree, "library": None, **place})
     return load_sound_tree(asked)
+
+
+def _old_of_revision(args: Namespace, tree: str) -> tuple[Library, Tree]:
+    from faulttree.cli.sides import side_of_revision
+
+    with side_of_revision(args.against, args) as named:
+        old = named.side.trees.get(named.tree or tree)
+    if old is None:
+        raise UsageError(f'there is no tree "{tree}" in "{args.against}"', "name the file of a tree, as REV:path")
+    return named.side.library, old
 
 
 # -- where it goes

@@ -1,4 +1,4 @@
-"""What OLD and NEW of ``faulttree compare`` name: a file, a folder, or REV:path out of git."""
+"""What OLD and NEW of ``faulttree compare`` and of ``faulttree draw --against`` name: file, folder, REV:path of git."""
 
 from __future__ import annotations
 
@@ -46,6 +46,13 @@ def sides(args: Namespace) -> Iterator[tuple[Named, Named]]:
             _named(args.old, Path(temporary) / "old", args),
             _named(args.new, Path(temporary) / "new", args),
         )
+
+
+@contextmanager
+def side_of_revision(word: str, args: Namespace) -> Iterator[Named]:
+    """What ``REV:path`` names, loaded; raises `UnreadableError` where it cannot be."""
+    with TemporaryDirectory(prefix="faulttree-") as temporary:
+        yield _named(word, Path(temporary) / "side", args)
 
 
 def _named(word: str, into: Path, args: Namespace) -> Named:

@@ -290,3 +290,20 @@ def test_text_in_a_narrow_window_and_without_colour(
     ran = run("compare", str(SAMPLE), str(library(*WARNING)))
     assert all(len(line) <= 40 for line in ran.out.splitlines())
     assert "\x1b" not in ran.out
+
+
+# -- drawings take revisions too
+
+
+@NEEDS_GIT
+def test_a_drawing_against_a_revision(run: Run, repository: Path) -> None:
+    file = repository / "desk" / "lamps" / f"{LAMP}.yaml"
+    file.write_text(file.read_text(encoding="utf-8").replace("Lights: volts", "Lights: switch"), encoding="utf-8")
+    for named in ("HEAD:desk/lamps", f"HEAD:desk/lamps/{LAMP}.yaml"):
+        ran = run("draw", str(file), "--model", "Finch", "--against", named, "--format", "list", "-o", "-")
+        assert ran.code == 0, ran.err
+        assert f"Against revision 2 ({named})" in " ".join(ran.out.split())
+        assert "+ Lights" in ran.out
+    ran = run("draw", str(file), "--against", "nosuch:desk/lamps", "--format", "list", "-o", "-")
+    assert (ran.code, "Traceback" in ran.err) == (2, False)
+    assert 'there is no revision "nosuch"' in ran.err

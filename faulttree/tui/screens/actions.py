@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from textual import events
 
-from faulttree.searching import search
+from faulttree.searching import search, words_in
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs, rows_of
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, label
@@ -44,7 +44,8 @@ class ActionsScreen(PagedScreen[str | None]):
         if not self.typed.strip():
             return list(self.offered)
         wordings = [(key.does, (key.name,), (label(key.key),)) for key in self.offered]
-        return [self.offered[hit.at] for hit in search(self.typed.split(), wordings)]
+        found = [self.offered[hit.at] for hit in search(self.typed.split(), wordings)]
+        return sorted(found, key=lambda key: not _begins(words_in(self.typed), words_in(f"{key.name} {key.does}")))
 
     def keys(self) -> Sequence[Key]:
         numbered = [Key(str(at), "", key.does, shown=False) for at, key in enumerate(self._found()[:MOST], 1)]
@@ -71,3 +72,8 @@ class ActionsScreen(PagedScreen[str | None]):
             self.draw()
         else:
             self.dismiss(None if key == "escape" else self._found()[int(key) - 1].key)
+
+
+def _begins(typed: Sequence[str], words: Sequence[str]) -> bool:
+    """Whether each word that was typed is the beginning of one of the words: these come before what is only like it."""
+    return all(any(word.startswith(each) for word in words) for each in typed)
