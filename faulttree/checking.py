@@ -12,21 +12,36 @@ from faulttree.library import LibraryFile, LoadedLibrary
 from faulttree.load.models import as_written
 from faulttree.load.nodes import Table, has, where
 from faulttree.model import Tree
-from faulttree.problems import ERROR, Problem, in_order
+from faulttree.problems import ERROR, Problem
 from faulttree.rules import LIBRARY_RULES, RULES
 from faulttree.rules.context import Context, Hit, Shared
+from faulttree.standing import Settled, Source, settle
 from faulttree.value import Value
 
 
 def check_library(loaded: LoadedLibrary, only: Collection[str] | None = None) -> list[Problem]:
-    """Every problem of ``loaded``, in order; with ``only``, of these trees (by id) and of the shared files."""
-    problems = list(loaded.problems)
-    problems += _shared_problems(loaded)
+    """Every problem of ``loaded``, in order; with ``only``, of these trees (by id) and of the shared files.
+
+    What an author lets stand by a comment is not among them.
+    """
+    return examine(loaded, only).problems
+
+
+def examine(loaded: LoadedLibrary, only: Collection[str] | None = None) -> Settled:
+    """The problems as `check_library` gives them, and beside them what authors let stand."""
+    problems = [*loaded.problems, *_shared_problems(loaded)]
     names = _names(loaded)
+    judged = set(loaded.files) - set(loaded.tree_files.values()) if loaded.library else set()
     for name, tree in loaded.trees.items():
         if only is None or name in only:
             problems += _check_tree(loaded, tree, names)
-    return in_order(problems)
+            judged.add(loaded.tree_files[name])
+    judged -= {problem.file for problem in loaded.problems if problem.severity == ERROR}
+    return settle(problems, _sources(loaded), judged)
+
+
+def _sources(loaded: LoadedLibrary) -> dict[str, Source]:
+    return {name: Source(file.text, file.root) for name, file in loaded.files.items()}
 
 
 def is_sound(problems: Collection[Problem]) -> bool:

@@ -9,6 +9,7 @@ from faulttree.problems import ERROR, WARNING
 from faulttree.rules import (
     accesses_exclude,
     bands_order,
+    case_fails,
     cause_detour,
     cause_lost,
     cause_on_feel_alone,
@@ -109,6 +110,7 @@ RULES: tuple[Rule, ...] = (
     _rule(cause_on_feel_alone, ERROR),
     _rule(cause_too_early, ERROR),
     _rule(cause_detour, WARNING),
+    _rule(case_fails, ERROR),
 )
 """Rules on trees, those about names and shape first, the proof last."""
 
