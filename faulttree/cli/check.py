@@ -32,6 +32,9 @@ def configure(parser: ArgumentParser) -> None:
     parser.add_argument("--concise", action="store_true", help="one line a problem, without frames and help")
     parser.add_argument("--strict", action="store_true", help="exit 1 at warnings too")
     selection.add_options(parser)
+    text = "first mend how the files look, where that changes neither meaning nor comments"
+    parser.add_argument("--fix", action="store_true", help=text)
+    parser.add_argument("--diff", action="store_true", help="show what --fix would change; write and check nothing")
     parser.add_argument("--explore", action="store_true", help="visit every state of a walk; a line a tree and model")
     text = "list what is let stand, what the trees claim by saying nothing, and what no cause and no case comes to"
     parser.add_argument("-v", "--verbose", action="store_true", help=text)
@@ -40,6 +43,7 @@ def configure(parser: ArgumentParser) -> None:
         "faulttree check trees/cot-will-not-release.yaml --concise",
         "faulttree check --explore --strict",
         "faulttree check --select cause,case --format github",
+        "faulttree check --fix trees",
     )
 
 
@@ -47,7 +51,14 @@ def run(args: Namespace) -> ExitCode:
     """Check what is named, tell what is wrong."""
     _refuse_what_does_not_fit(args)
     chosen = selection.selection_of(args)
-    results = [look_at(target) for target in targets(args.path, args)]
+    asked = targets(args.path, args)
+    if args.diff or args.fix:
+        from faulttree.cli import mend
+
+        if args.diff:
+            return mend.show(asked, args)
+        mend.fix(asked, args)
+    results = [look_at(target) for target in asked]
     found = selected(found_in(results), chosen)
     is_broken = _tell(args, results, found)
     told = found.problems if args.strict else [each for each in found.problems if each.severity == ERROR]
@@ -58,8 +69,8 @@ def _refuse_what_does_not_fit(args: Namespace) -> None:
     """Options that a format has no place for are refused, so that nobody waits for what never comes."""
     if args.format == "text":
         return
-    for name in ("concise", "explore", "verbose"):
-        if getattr(args, name) and (name == "concise" or args.format != "json"):
+    for name in ("concise", "diff", "explore", "verbose"):
+        if getattr(args, name) and (name in ("concise", "diff") or args.format != "json"):
             option = "-v" if name == "verbose" else f"--{name}"
             raise UsageError(f"{option} does not go with --format {args.format}", f"leave out {option}")
 
