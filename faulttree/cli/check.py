@@ -35,6 +35,8 @@ def configure(parser: ArgumentParser) -> None:
     text = "first mend how the files look, where that changes neither meaning nor comments"
     parser.add_argument("--fix", action="store_true", help=text)
     parser.add_argument("--diff", action="store_true", help="show what --fix would change; write and check nothing")
+    text = "pass over named files that no library is above, as a hook for all YAML files must"
+    parser.add_argument("--pass-over", action="store_true", help=text)
     parser.add_argument("--explore", action="store_true", help="visit every state of a walk; a line a tree and model")
     text = "list what is let stand, what the trees claim by saying nothing, and what no cause and no case comes to"
     parser.add_argument("-v", "--verbose", action="store_true", help=text)

@@ -111,7 +111,7 @@ def test_the_shell_can_read_its_script(shell: str, run: Run, tmp_path: Path) -> 
         (["sym"], ["symptoms"]),
         (["--library", "x", "che"], ["check"]),
         (["check", "--conc"], ["--concise"]),
-        (["check", "--format", "j"], ["json"]),
+        (["check", "--format", "js"], ["json"]),
         (["--color", "al"], ["always"]),
         (["ways", "lamp"], ["lamp-does-not-light"]),
         (["schema", "tr"], ["tree"]),
