@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from importlib import import_module
 
 from faulttree.cli import selection
-from faulttree.cli.checked import Found, Result, found_in, look_at, selected
+from faulttree.cli.checked import Found, Result, found_by, joined, look_at, selected
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import out
 from faulttree.cli.parser import examples
-from faulttree.cli.targets import targets
+from faulttree.cli.targets import Target, targets
 from faulttree.problems import ERROR, UsageError
 
 FORMATS = ("text", "json", "github", "sarif", "junit")
@@ -39,6 +39,8 @@ def configure(parser: ArgumentParser) -> None:
     parser.add_argument("--pass-over", action="store_true", help=text)
     parser.add_argument("--explore", action="store_true", help="visit every state of a walk; a line a tree and model")
     text = "list what is let stand, what the trees claim by saying nothing, and what no cause and no case comes to"
+    text = "processes for large libraries; default: as many as pay"
+    parser.add_argument("--processes", type=int, default=0, metavar="N", help=text)
     parser.add_argument("-v", "--verbose", action="store_true", help=text)
     parser.epilog = examples(
         "faulttree check",
@@ -60,15 +62,34 @@ def run(args: Namespace) -> ExitCode:
         if args.diff:
             return mend.show(asked, args)
         mend.fix(asked, args)
-    results = [look_at(target) for target in asked]
-    found = selected(found_in(results), chosen)
+    results, founds = _look(asked, args)
+    found = selected(joined(founds), chosen)
     is_broken = _tell(args, results, found)
     told = found.problems if args.strict else [each for each in found.problems if each.severity == ERROR]
     return ExitCode.PROBLEMS if is_broken or told or selection.weighs(found.left_out) else ExitCode.DONE
 
 
+def _look(asked: Sequence[Target], args: Namespace) -> tuple[list[Result], list[Found]]:
+    """What was found in each library; where only problems are asked for, several processes look at a large one."""
+    results: list[Result] = []
+    founds: list[Found] = []
+    for target in asked:
+        found = None
+        if not target.parts and not args.verbose and not args.explore and args.processes != 1:
+            from faulttree.cli.several import look_in_parts
+
+            found = look_in_parts(target.folder, args.processes)
+        if found is None:
+            results.append(look_at(target))
+            found = found_by(results[-1])
+        founds.append(found)
+    return results, founds
+
+
 def _refuse_what_does_not_fit(args: Namespace) -> None:
     """Options that a format has no place for are refused, so that nobody waits for what never comes."""
+    if args.processes < 0:
+        raise UsageError(f'"{args.processes}" is no number of processes', "give 1 or more, or leave out --processes")
     if args.format == "text":
         return
     for name in ("concise", "diff", "explore", "verbose"):

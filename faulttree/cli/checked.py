@@ -75,19 +75,41 @@ class Found(Value):
         return self.texts.get(file, "").split("\n")
 
 
-def found_in(results: Iterable[Result]) -> Found:
-    """All that was found, whatever is asked for."""
-    results = list(results)
-    problems = in_order([each for result in results for each in result.problems])
-    let_stand = sorted({each for result in results for each in result.let_stand}, key=lambda each: each.problem.order())
-    files = {each.file for each in problems}
+def found_by(result: Result) -> Found:
+    """All that was found in one library, whatever is asked for."""
+    texts = {name: file.text for name, file in result.loaded.files.items()}
+    return made(result.problems, result.let_stand, result.tree_files, result.shared_files, texts)
+
+
+def made(
+    problems: Iterable[Problem],
+    let_stand: Iterable[LetStand],
+    trees: Iterable[str],
+    shared: Iterable[str],
+    texts: Mapping[str, str],
+) -> Found:
+    """What was found, in order and without repeats; of the texts those of files that have problems."""
+    ordered = in_order(list(problems))
+    files = {each.file for each in ordered}
     return Found(
-        tuple(problems),
-        tuple(let_stand),
+        tuple(ordered),
+        tuple(sorted(set(let_stand), key=lambda each: each.problem.order())),
         (),
-        tuple(name for result in results for name in result.tree_files),
-        tuple(name for result in results for name in result.shared_files),
-        {name: file.text for result in results for name, file in result.loaded.files.items() if name in files},
+        tuple(dict.fromkeys(trees)),
+        tuple(dict.fromkeys(shared)),
+        {name: text for name, text in texts.items() if name in files},
+    )
+
+
+def joined(founds: Iterable[Found]) -> Found:
+    """What was found in several libraries, or in several parts of one."""
+    every = list(founds)
+    return made(
+        (problem for found in every for problem in found.problems),
+        (each for found in every for each in found.let_stand),
+        (name for found in every for name in found.trees),
+        (name for found in every for name in found.shared),
+        {name: text for found in every for name, text in found.texts.items()},
     )
 
 
