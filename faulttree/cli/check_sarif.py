@@ -7,6 +7,7 @@ absolute address. What is let stand is there with its reason, as suppressed in t
 from __future__ import annotations
 
 import json
+import os
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from hashlib import sha256
@@ -84,7 +85,8 @@ def _result(problem: Problem, let: LetStand | None, rules: Sequence[str], mark: 
 
 def _artifact(file: str) -> Mapping[str, str]:
     if Path(file).is_absolute() or file.startswith("../"):
-        path = Path(here(), file).resolve().as_posix()
+        # Links are not followed: they may lead round in a circle.
+        path = Path(os.path.normpath(here() / file)).as_posix()
         return {"uri": f"file://{'' if path.startswith('/') else '/'}{_quoted(path)}"}
     return {"uri": _quoted(file), "uriBaseId": "%SRCROOT%"}
 
