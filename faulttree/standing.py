@@ -15,9 +15,8 @@ from faulttree.load.nodes import Items, Node, Scalar, Table
 from faulttree.problems import Problem, Span, in_order
 from faulttree.rules.standing import SIGN, may_stand, severity_of
 
-_COMMENT = re.compile(rf"(?:^|(?<=[ \t]))#[ \t]*{SIGN}(?![\w-])([^\n]*)", re.MULTILINE)
-_FORM = re.compile(r"(?P<names>[^:]*)(?::(?P<reason>.*))?", re.DOTALL)
-_NAME = re.compile(r"[^\s,]+")
+_COMMENT = rf"(?m)(?:^|(?<=[ \t]))#[ \t]*{SIGN}(?![\w-])([^\n]*)"
+_NAME = r"[^\s,]+"
 FEWEST_WORDS = 2
 """A reason has so many words or more."""
 
@@ -130,7 +129,7 @@ def stets_of(source: Source) -> tuple[Stet, ...]:
     if SIGN not in source.text or source.root is None:
         return ()
     lines = source.text.split("\n")
-    found = list(_COMMENT.finditer(source.text))
+    found = list(re.finditer(_COMMENT, source.text))
     inside = [each.span for each in _scalars(source.root)] if found else []
     places = (_place(source.text, match.start()) for match in found)
     return tuple(
@@ -168,14 +167,15 @@ def _is_inside(span: Span, line: int, column: int, lines: list[str]) -> bool:
 
 def _stet(written: str, head: int, line: int, column: int, lines: list[str]) -> Stet:
     """The comment whose text after the sign is ``written``, ``head`` characters after its beginning."""
-    parts = _FORM.match(written.rstrip("\r"))
-    names, reason = (parts["names"], (parts["reason"] or "").strip()) if parts else ("", "")
+    names, _, reason = written.partition(":")
     at = column + head
-    rules = tuple((match[0], Span(line, at + match.start(), line, at + match.end())) for match in _NAME.finditer(names))
+    rules = tuple(
+        (match[0], Span(line, at + match.start(), line, at + match.end())) for match in re.finditer(_NAME, names)
+    )
     about = line if lines[line - 1][: column - 1].strip() else _next_line(lines, line)
     end = column + head + len(written.rstrip())
     enough = len(re.findall(r"\w+", reason)) >= FEWEST_WORDS
-    return Stet(Span(line, column, line, end), about, rules, reason if enough else "")
+    return Stet(Span(line, column, line, end), about, rules, reason.strip() if enough else "")
 
 
 def _next_line(lines: list[str], line: int) -> int:

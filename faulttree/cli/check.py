@@ -38,9 +38,9 @@ def configure(parser: ArgumentParser) -> None:
     text = "pass over named files that no library is above, as a hook for all YAML files must"
     parser.add_argument("--pass-over", action="store_true", help=text)
     parser.add_argument("--explore", action="store_true", help="visit every state of a walk; a line a tree and model")
-    text = "list what is let stand, what the trees claim by saying nothing, and what no cause and no case comes to"
     text = "processes for large libraries; default: as many as pay"
     parser.add_argument("--processes", type=int, default=0, metavar="N", help=text)
+    text = "list what is let stand, what the trees claim by saying nothing, and what no cause and no case comes to"
     parser.add_argument("-v", "--verbose", action="store_true", help=text)
     parser.epilog = examples(
         "faulttree check",

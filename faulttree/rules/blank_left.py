@@ -23,7 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from faulttree.model import Check, End, Fix, Step
+from faulttree.model import Check, End, Fix, Library, Step
 from faulttree.rules.context import Context, Hit, Path, Shared
 from faulttree.value import Value, stated
 
@@ -70,9 +70,26 @@ def _of_step(step: Step) -> Iterator[Hit]:
 
 
 def check_library(shared: Shared) -> Iterator[Hit]:
-    """One hit for each blank in the shared entries."""
-    for key, entries in stated(shared.library).items():
-        yield from _below((key,), entries)
+    """One hit for each blank in the shared entries. Mostly there is none, so paths are made only where there is."""
+    if _has_blank(shared.library):
+        for key, entries in stated(shared.library).items():
+            yield from _below((key,), entries)
+
+
+def _has_blank(library: Library) -> bool:
+    waiting: list[object] = [library]
+    while waiting:
+        value = waiting.pop()
+        if isinstance(value, str):
+            if BLANK in value and is_blank(value):
+                return True
+        elif isinstance(value, Value):
+            waiting += stated(value).values()
+        elif isinstance(value, dict):
+            waiting += value.values()
+        elif isinstance(value, tuple):
+            waiting += value
+    return False
 
 
 def _below(path: Path, value: object) -> Iterator[Hit]:
