@@ -12,21 +12,39 @@ from faulttree.library import LibraryFile, LoadedLibrary
 from faulttree.load.models import as_written
 from faulttree.load.nodes import Table, has, where
 from faulttree.model import Tree
-from faulttree.problems import ERROR, Problem, in_order
+from faulttree.problems import ERROR, Problem
 from faulttree.rules import LIBRARY_RULES, RULES
 from faulttree.rules.context import Context, Hit, Shared
+from faulttree.standing import Settled, Source, settle
 from faulttree.value import Value
 
 
 def check_library(loaded: LoadedLibrary, only: Collection[str] | None = None) -> list[Problem]:
-    """Every problem of ``loaded``, in order; with ``only``, of these trees (by id) and of the shared files."""
-    problems = list(loaded.problems)
-    problems += _shared_problems(loaded)
-    names = _names(loaded)
+    """Every problem of ``loaded``, in order; with ``only``, of these trees (by id) and of the shared files.
+
+    What an author lets stand by a comment is not among them.
+    """
+    return examine(loaded, only).problems
+
+
+def examine(loaded: LoadedLibrary, only: Collection[str] | None = None, names: Names | None = None) -> Settled:
+    """The problems as `check_library` gives them, and beside them what authors let stand.
+
+    ``names`` are those of all trees, where not all of them are loaded.
+    """
+    problems = [*loaded.problems, *_shared_problems(loaded)]
+    names = names or names_of(loaded)
+    judged = set(loaded.files) - set(loaded.tree_files.values()) if loaded.library else set()
     for name, tree in loaded.trees.items():
         if only is None or name in only:
             problems += _check_tree(loaded, tree, names)
-    return in_order(problems)
+            judged.add(loaded.tree_files[name])
+    judged -= {problem.file for problem in loaded.problems if problem.severity == ERROR}
+    return settle(problems, _sources(loaded), judged)
+
+
+def _sources(loaded: LoadedLibrary) -> dict[str, Source]:
+    return {name: Source(file.text, file.root) for name, file in loaded.files.items()}
 
 
 def is_sound(problems: Collection[Problem]) -> bool:
@@ -34,22 +52,23 @@ def is_sound(problems: Collection[Problem]) -> bool:
     return all(problem.severity != ERROR for problem in problems)
 
 
-class _Names(Value):
+class Names(Value):
     """By which names trees may be named, and which trees have a short name; gathered once for all trees."""
 
     known: frozenset[str] | None
     by_short: Mapping[str, Sequence[str]]
 
 
-def _names(loaded: LoadedLibrary) -> _Names:
+def names_of(loaded: LoadedLibrary) -> Names:
+    """The names of the trees that are loaded, and of those that are known to be there."""
     by_short: dict[str, list[str]] = {}
     for name, tree in loaded.trees.items():
         by_short.setdefault(tree.short, []).append(name)
     known = None if loaded.tree_names is None else loaded.tree_names | loaded.trees.keys()
-    return _Names(known, by_short)
+    return Names(known, by_short)
 
 
-def _check_tree(loaded: LoadedLibrary, tree: Tree, names: _Names) -> Iterator[Problem]:
+def _check_tree(loaded: LoadedLibrary, tree: Tree, names: Names) -> Iterator[Problem]:
     """What the rules find in ``tree``."""
     file = loaded.files[loaded.tree_files[tree.id]]
     contexts = [

@@ -124,6 +124,11 @@ def load_tree(folder: Path, tree: str, cwd: Path | None = None) -> LoadedLibrary
     return replace(loaded, tree_names=_stems(tree_paths(folder)[0]))
 
 
+def load_files(folder: Path, paths: Iterable[Path], tree_names: frozenset[str]) -> LoadedLibrary:
+    """The library in ``folder`` with the trees in these files; ``tree_names`` are the names of all tree files."""
+    return replace(_load(folder, paths, []), tree_names=tree_names)
+
+
 def _stems(paths: Iterable[Path]) -> frozenset[str]:
     return frozenset(path.stem for path in paths)
 

@@ -35,6 +35,9 @@ def commands(library: Path, file: Path) -> list[list[str]]:
         ["check", str(file), "--explore", "-v"],
         ["check", str(library), "--format", "json", "--explore"],
         ["check", str(library), "--concise"],
+        ["check", str(file), "--format", "sarif"],
+        ["check", str(file), "--format", "junit"],
+        ["check", str(library), "--diff"],
         ["symptoms", "lamp", "dark", *named],
         ["symptoms", "--format", "json", *named],
         ["ways", file.stem, "--limit", "1", *named],
@@ -43,6 +46,7 @@ def commands(library: Path, file: Path) -> list[list[str]]:
         ["draw", str(file), "--format", "list", "-o", "-", *named],
         ["walk", file.stem, "--plain", *named],
         ["where", *named],
+        ["check", str(library), "--fix", "--format", "github"],
     ]
 
 
@@ -103,6 +107,9 @@ def test_hostile_words(
         ["help", text],
         ["check", text],
         ["check", "--format", text],
+        ["check", "--select", text, *named],
+        ["new", text, *named],
+        ["new", "one", "--symptom", text, "--equipment", text, "--author", text, "--short", text, *named],
         ["symptoms", *named, "--", text],
         ["explain", text],
         ["ways", text, *named],

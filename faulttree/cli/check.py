@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from importlib import import_module
 
-from faulttree.cells import broken
-from faulttree.checking import check_library
-from faulttree.cli import report
+from faulttree.cli import selection
+from faulttree.cli.checked import Found, Result, found_by, joined, look_at, selected
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.output import Bold, out, talk, width
+from faulttree.cli.output import out
 from faulttree.cli.parser import examples
-from faulttree.cli.targets import Target, asked_files, asked_trees, is_shared, load_target, targets
-from faulttree.library import LoadedLibrary
-from faulttree.library_files import shown
-from faulttree.problems import ERROR, Problem, in_order
-from faulttree.value import Value
+from faulttree.cli.targets import Target, targets
+from faulttree.problems import ERROR, UsageError
+
+FORMATS = ("text", "json", "github", "sarif", "junit")
 
 
 def configure(parser: ArgumentParser) -> None:
@@ -25,158 +24,85 @@ def configure(parser: ArgumentParser) -> None:
         "end that names it. A file is checked with the library above it; its own problems are shown, and those of the "
         "shared files that it needs. Columns count code points from 1.\n\n"
         "The proof shows that each listed single fault is found if the readings are right; not that the list is "
-        "complete or the fault single. A warning alone exits 0, with --strict 1."
+        "complete or the fault single. A warning alone exits 0, with --strict 1.\n\n"
+        "A warning is let stand by a comment in its line, or in a line above: # stet RULE: reason"
     )
     parser.add_argument("path", nargs="*", metavar="PATH", help="files or folders; default: the library in use")
-    parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+    parser.add_argument("--format", choices=FORMATS, default="text", help="default: text")
     parser.add_argument("--concise", action="store_true", help="one line a problem, without frames and help")
     parser.add_argument("--strict", action="store_true", help="exit 1 at warnings too")
+    selection.add_options(parser)
+    text = "first mend how the files look, where that changes neither meaning nor comments"
+    parser.add_argument("--fix", action="store_true", help=text)
+    parser.add_argument("--diff", action="store_true", help="show what --fix would change; write and check nothing")
+    text = "pass over named files that no library is above, as a hook for all YAML files must"
+    parser.add_argument("--pass-over", action="store_true", help=text)
     parser.add_argument("--explore", action="store_true", help="visit every state of a walk; a line a tree and model")
-    parser.add_argument("-v", "--verbose", action="store_true", help="list what the trees claim by saying nothing")
+    text = "processes for large libraries; default: as many as pay"
+    parser.add_argument("--processes", type=int, default=0, metavar="N", help=text)
+    text = "list what is let stand, what the trees claim by saying nothing, and what no cause and no case comes to"
+    parser.add_argument("-v", "--verbose", action="store_true", help=text)
     parser.epilog = examples(
         "faulttree check",
         "faulttree check trees/cot-will-not-release.yaml --concise",
         "faulttree check --explore --strict",
-        "faulttree check --format json",
+        "faulttree check --select cause,case --format github",
+        "faulttree check --fix trees",
     )
-
-
-class Result(Value):
-    """What was found in one library."""
-
-    target: Target
-    loaded: LoadedLibrary
-    trees: tuple[str, ...]
-    problems: tuple[Problem, ...]
-
-    @property
-    def sound(self) -> list[str]:
-        """The trees that are asked about and have no error, nor have the shared files."""
-        wrong = {problem.file for problem in self.problems if problem.severity == ERROR}
-        shared = [name for name, file in self.loaded.files.items() if is_shared(file.path, self.loaded.folder)]
-        if self.loaded.library is None or wrong.intersection(shared):
-            return []
-        return [id for id in self.trees if self.loaded.tree_files[id] not in wrong]
 
 
 def run(args: Namespace) -> ExitCode:
     """Check what is named, tell what is wrong."""
-    results = [look_at(target) for target in targets(args.path, args)]
-    problems = in_order([problem for result in results for problem in result.problems])
-    tell = _json if args.format == "json" else _text
-    wrong = tell(args, results, problems) or (
-        problems if args.strict else [each for each in problems if each.severity == ERROR]
-    )
-    return ExitCode.PROBLEMS if wrong else ExitCode.DONE
+    _refuse_what_does_not_fit(args)
+    chosen = selection.selection_of(args)
+    asked = targets(args.path, args)
+    if args.diff or args.fix:
+        from faulttree.cli import mend
+
+        if args.diff:
+            return mend.show(asked, args)
+        mend.fix(asked, args)
+    results, founds = _look(asked, args)
+    found = selected(joined(founds), chosen)
+    is_broken = _tell(args, results, found)
+    told = found.problems if args.strict else [each for each in found.problems if each.severity == ERROR]
+    return ExitCode.PROBLEMS if is_broken or told or selection.weighs(found.left_out) else ExitCode.DONE
 
 
-def look_at(target: Target) -> Result:
-    """The problems of one library, or of the part of it that is asked about."""
-    loaded = load_target(target)
-    trees = asked_trees(target, loaded)
-    problems = check_library(loaded, only=trees)
-    if target.parts:
-        files = asked_files(target, loaded)
-        problems = [problem for problem in problems if problem.file in files or problem.file not in loaded.files]
-    return Result(target, loaded, tuple(trees), tuple(problems))
+def _look(asked: Sequence[Target], args: Namespace) -> tuple[list[Result], list[Found]]:
+    """What was found in each library; where only problems are asked for, several processes look at a large one."""
+    results: list[Result] = []
+    founds: list[Found] = []
+    for target in asked:
+        found = None
+        if not target.parts and not args.verbose and not args.explore and args.processes != 1:
+            from faulttree.cli.several import look_in_parts
+
+            found = look_in_parts(target.folder, args.processes)
+        if found is None:
+            results.append(look_at(target))
+            found = found_by(results[-1])
+        founds.append(found)
+    return results, founds
 
 
-# -- text
-
-
-def _text(args: Namespace, results: Sequence[Result], problems: Sequence[Problem]) -> bool:
-    """Print everything as text; returns whether exploring found a rule that is broken."""
-    _print_problems(args, results, problems)
-    if args.verbose:
-        for line in _claims(results):
-            out(line)
-    is_broken = args.explore and _explore(results)
-    trees = sum(len(_tree_files(result)) for result in results)
-    shared = sum(len(_shared_files(result)) for result in results)
-    say = talk if args.concise else out
-    for line in broken(report.total(problems, trees, shared), width()):
-        say(line)
-    if problems and not args.concise:
-        talk(f'"faulttree explain {problems[0].rule}" says what a rule means.')
-    return is_broken
-
-
-def _print_problems(args: Namespace, results: Sequence[Result], problems: Sequence[Problem]) -> None:
-    if args.concise:
-        for problem in problems:
-            out(*report.concise(problem))
+def _refuse_what_does_not_fit(args: Namespace) -> None:
+    """Options that a format has no place for are refused, so that nobody waits for what never comes."""
+    if args.processes < 0:
+        raise UsageError(f'"{args.processes}" is no number of processes', "give 1 or more, or leave out --processes")
+    if args.format == "text":
         return
-    sources = {name: file.text for result in results for name, file in result.loaded.files.items()}
-    lines = {name: text.split("\n") for name, text in sources.items() if any(each.file == name for each in problems)}
-    for line in report.texts(problems, lambda file: lines.get(file, ()), width()):
-        out(*line)
+    for name in ("concise", "diff", "explore", "verbose"):
+        if getattr(args, name) and (name in ("concise", "diff") or args.format != "json"):
+            option = "-v" if name == "verbose" else f"--{name}"
+            raise UsageError(f"{option} does not go with --format {args.format}", f"leave out {option}")
 
 
-def _shared_files(result: Result) -> list[str]:
-    return [name for name, file in result.loaded.files.items() if is_shared(file.path, result.loaded.folder)]
-
-
-def _tree_files(result: Result) -> list[str]:
-    """The files of trees that are asked about, readable or not."""
-    asked = asked_files(result.target, result.loaded).difference(_shared_files(result))
-    return [name for name in result.loaded.files if name in asked]
-
-
-def _claims(results: Sequence[Result]) -> Iterator[str]:
-    from faulttree.cli.claims import claims_of
-
-    columns = width()
-    for result in results:
-        for tree, claimed in claims_of(result.loaded, result.sound):
-            yield f"What {tree} claims, for somebody to judge who knows the equipment:"
-            for claim in claimed:
-                yield from broken(claim.words, columns, "  - ", "    ")
-            yield ""
-
-
-def _explore(results: Sequence[Result]) -> bool:
-    from faulttree.cli.claims import explored_in
-    from faulttree.explore import HOLDS
-
-    columns = width()
-    found = False
-    for result in results:
-        for line, wrong in explored_in(result.loaded, result.sound):
-            for part in broken(line, columns, "", "    "):
-                out(part)
-            for rule in wrong:
-                out("  ", Bold("broken"), f": {rule}")
-            found = found or bool(wrong)
-        for id in result.trees:
-            if id not in result.sound:
-                out(f"{id}: not explored, it has errors")
-        if not result.loaded.library:
-            out(f"{shown(result.loaded.folder)}: not explored, its shared files have errors")
-    if not found and any(result.sound for result in results):
-        out("In every one of them:")
-        for rule in HOLDS:
-            for part in broken(rule, columns, "  - ", "    "):
-                out(part)
-    out("")
-    return found
-
-
-# -- JSON
-
-
-def _json(args: Namespace, results: Sequence[Result], problems: Sequence[Problem]) -> bool:
-    from faulttree.cli.claims import claims_as_json, explored_as_json
-
-    values: dict[str, object] = {
-        "problems": [report.as_json(problem) for problem in problems],
-        "trees": sum(len(_tree_files(result)) for result in results),
-        "shared_files": sum(len(_shared_files(result)) for result in results),
-    }
-    if args.verbose:
-        values["claims"] = [each for result in results for each in claims_as_json(result.loaded, result.sound)]
-    explored: list[dict[str, object]] = []
-    if args.explore:
-        explored = [each for result in results for each in explored_as_json(result.loaded, result.sound)]
-        values["explored"] = explored
-    out(report.document(values))
-    return any(each["broken"] for each in explored)
+def _tell(args: Namespace, results: Sequence[Result], found: Found) -> bool:
+    """Print what was found; returns whether exploring found a rule that is broken."""
+    reporter = import_module(f"faulttree.cli.check_{args.format}")
+    if args.format in ("text", "json"):
+        return bool(reporter.tell(args, results, found))
+    for line in reporter.lines(found, args.strict):
+        out(line)
+    return False

@@ -20,6 +20,7 @@ COMMANDS: tuple[tuple[str, str], ...] = (
     ("walk", "walk a tree from a symptom to a confirmed corrective action"),
     ("symptoms", "find a symptom; list them all"),
     ("check", "validate trees and prove that every cause is found"),
+    ("new", "begin a tree, and a library where there is none"),
     ("explain", "say what a rule means, why, wrong and right"),
     ("ways", "list every way through a tree"),
     ("draw", "draw trees for review, on pages of A4 or A3"),

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from faulttree.cells import broken, cells
 from faulttree.cli.output import Bold, Line
 from faulttree.problems import ERROR, Problem
 from faulttree.visible import one_line
+
+if TYPE_CHECKING:
+    from faulttree.cli.checked import Found
 
 JSON_VERSION = 1
 COUNTABLE = 10**15
@@ -53,16 +56,33 @@ def full(problem: Problem, lines: Sequence[str], width: int) -> Iterator[Line]:
         yield from ((line,) for line in numbered([one_line(line) for line in problem.way], width, "    "))
 
 
-def total(problems: Sequence[Problem], trees: int, shared: int) -> str:
-    """What was found, in a sentence."""
-    what = f"{counted(trees, 'tree')} and {counted(shared, 'shared file')}"
-    if not problems:
-        return f"No problems in {what}."
+def in_plain_lines(problem: Problem) -> list[str]:
+    """Message, help and way, a line each: what a form of output shows that has one place for all of it."""
+    way = [f"{at}  {one_line(line)}" for at, line in enumerate(problem.way, 1)]
+    return [one_line(problem.message), f"help: {one_line(problem.help)}", *(["the way:", *way] if way else ())]
+
+
+def total(found: Found) -> str:
+    """What was found, in a sentence, and what is not told of."""
+    what = f"{counted(len(found.trees), 'tree')} and {counted(len(found.shared), 'shared file')}"
+    said = (
+        f"{_kinds(found.problems)} in {counted(len({each.file for each in found.problems}), 'file')}; looked at {what}."
+    )
+    if not found.problems:
+        said = f"No problems in {what}." if not found.left_out else f"No problems of these rules in {what}."
+    if found.let_stand:
+        said += f" {counted(len(found.let_stand), 'problem')} let stand."
+    if found.left_out:
+        names = ", ".join(sorted({each.rule for each in found.left_out}))
+        said += f" Left out: {_kinds(found.left_out)} of {names}."
+    return said
+
+
+def _kinds(problems: Sequence[Problem]) -> str:
     errors = sum(problem.severity == ERROR for problem in problems)
     kinds = [counted(errors, "error")] if errors else []
     kinds += [counted(len(problems) - errors, "warning")] if errors < len(problems) else []
-    files = len({problem.file for problem in problems})
-    return f"{' and '.join(kinds)} in {counted(files, 'file')}; looked at {what}."
+    return " and ".join(kinds)
 
 
 def counted(count: int, what: str) -> str:

@@ -33,7 +33,7 @@ def run(args: Namespace) -> ExitCode:
         advice = did_you_mean(args.kind, KINDS) or f"choose one of: {', '.join(KINDS)}"
         raise UsageError(f'there is no kind of file "{args.kind}"', advice)
     if args.output is not None:
-        _write_all(here() / args.output, [args.kind] if args.kind else list(KINDS), args.force)
+        write_all(here() / args.output, [args.kind] if args.kind else list(KINDS), args.force)
     elif args.kind:
         out(schema_text(args.kind).rstrip("\n"))
     else:
@@ -42,7 +42,7 @@ def run(args: Namespace) -> ExitCode:
     return ExitCode.DONE
 
 
-def _write_all(folder: Path, kinds: list[str], force: bool) -> None:
+def write_all(folder: Path, kinds: list[str], force: bool) -> None:
     """Write the schemas; a file of that name that holds something else is left alone without ``force``."""
     try:
         folder.mkdir(parents=True, exist_ok=True)

@@ -46,6 +46,8 @@ def _named(path: Path, name: str, args: Namespace) -> Iterable[tuple[Path, Path 
     """The libraries that a path means, each with the part of it; None for all of it."""
     if is_file(path):
         folder = library_above(path.parent) or (library_in_use(args) if args.library else None)
+        if folder is None and getattr(args, "pass_over", False):
+            return []
         if folder is None:
             raise UnreadableError(f'there is no {LIBRARY_FILE} above "{name}"', "name the library by --library DIR")
         return [(folder, None if path.parent == folder and path.stem in SHARED else path)]

@@ -9,6 +9,8 @@ from faulttree.problems import ERROR, WARNING
 from faulttree.rules import (
     accesses_exclude,
     bands_order,
+    blank_left,
+    case_fails,
     cause_detour,
     cause_lost,
     cause_on_feel_alone,
@@ -81,6 +83,7 @@ RULES: tuple[Rule, ...] = (
     _rule(id_differs, ERROR),
     _rule(short_taken, ERROR),
     _rule(header_late, ERROR),
+    _rule(blank_left, ERROR),
     _rule(released_changed, ERROR),
     _rule(fallback_missing, ERROR),
     _rule(name_unknown, ERROR),
@@ -109,11 +112,13 @@ RULES: tuple[Rule, ...] = (
     _rule(cause_on_feel_alone, ERROR),
     _rule(cause_too_early, ERROR),
     _rule(cause_detour, WARNING),
+    _rule(case_fails, ERROR),
 )
 """Rules on trees, those about names and shape first, the proof last."""
 
 LIBRARY_RULES: tuple[LibraryRule, ...] = (
     _library_rule(date_wrong, ERROR),
+    _library_rule(blank_left, ERROR),
     _library_rule(name_unknown, ERROR),
     _library_rule(section_unknown, ERROR),
     _library_rule(name_like_model, ERROR),

@@ -1,4 +1,4 @@
-"""Pages of what can be wrong before any rule runs: files that are refused, texts that are no YAML.
+"""Pages of what can be wrong and is no rule's finding: files that are refused, texts that are no YAML.
 
 The problems come from the reading of files; here are only the words that explain them. Pages about the shape of files
 and about what keeps a tree from being built stand in tables of their own and are joined here.
@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from faulttree.rules.reading_shape import SHAPE_TABLE
 from faulttree.rules.reading_steps import STEPS_TABLE
+from faulttree.rules.standing import STANDING_TABLE, STANDING_WARNINGS
 
-WARNINGS = frozenset({"file-hidden", "file-suffix"})
+WARNINGS = frozenset({"file-hidden", "file-suffix"}) | STANDING_WARNINGS
 """The names here that are warnings; all others are errors."""
 
 
@@ -310,5 +311,7 @@ Right:
     # one file for each symptom
 """
 
-READING_PAGES = {**pages_in(_TABLE), **pages_in(SHAPE_TABLE), **pages_in(STEPS_TABLE)}
+_TABLES = (_TABLE, SHAPE_TABLE, STEPS_TABLE, STANDING_TABLE)
+
+READING_PAGES = {name: page for table in _TABLES for name, page in pages_in(table).items()}
 """The page of every name that a problem may carry and that is no rule."""

@@ -44,6 +44,7 @@ def main(words: Sequence[str]) -> None:
         print(
             f"{'yaml.load with CSafeLoader, for comparison':<44}{_plain_reading(folder, args.rounds):>9.2f} ms a file"
         )
+        _processes(folder, args.rounds, len(sizes))
         if not args.alone:
             _others(folder, len(sizes), ours)
 
@@ -68,6 +69,40 @@ def _parts(folder: Path, rounds: int, files: int) -> float:
     for name, seconds in (("reading to model", loading), ("rules and proof", checking), ("both", loading + checking)):
         print(f"{name:<44}{seconds / files * 1000:>9.2f} ms a file")
     return loading + checking
+
+
+def _processes(folder: Path, rounds: int, files: int) -> None:
+    """Our command with one process and with two: the quickest of the rounds, taking turns.
+
+    Beside it the processor time of the busiest process: on a machine that is busy otherwise, the time on the clock says
+    more about the others. Two processes on free processors take about as long as the busier of them.
+    """
+    clock: dict[int, list[float]] = {1: [], 2: []}
+    busiest: dict[int, list[float]] = {1: [], 2: []}
+    for _ in range(rounds):
+        for count in clock:
+            command = [sys.executable, "-c", _BUSIEST, "check", str(folder), "--processes", str(count)]
+            begin = time.perf_counter()
+            done = subprocess.run(command, cwd=ROOT, env=_env(), capture_output=True, text=True, check=True)
+            clock[count].append(time.perf_counter() - begin)
+            busiest[count].append(float(done.stderr.split()[-1]))
+    for count in clock:
+        print(
+            f"{f'faulttree check, processes: {count}':<44}{min(clock[count]) / files * 1000:>9.2f} ms a file"
+            f"{min(busiest[count]) / files * 1000:>9.2f} ms of processor time of the busiest"
+        )
+    print(f"{'one against two, by the clock':<44}{min(clock[1]) / min(clock[2]):>9.2f} x")
+    print(f"{'one against two, by processor time':<44}{min(busiest[1]) / min(busiest[2]):>9.2f} x")
+
+
+_BUSIEST = """
+import resource, sys
+from faulttree.cli.main import main
+main()
+both = (resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
+print(max(each.ru_utime + each.ru_stime for each in both), file=sys.stderr)
+"""
+"""The program, and afterwards the processor time of this process or of the one other, whichever is more."""
 
 
 def _plain_reading(folder: Path, rounds: int) -> float:

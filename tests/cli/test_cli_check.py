@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from cli_runs import LAMP, MakeLibrary, Run
 
-from faulttree.cli import check, claims
+from faulttree.cli import checked, claims
 from faulttree.cli.claims import claims_of
 from faulttree.explore import HOLDS
 from faulttree.graph import graph_of
@@ -92,7 +92,7 @@ def test_output_is_the_same_every_time(run: Run, library: MakeLibrary) -> None:
 def test_a_warning_alone(strict: list[str], code: int, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     """It exits 0, with --strict 1."""
     problem = Problem("a-rule", WARNING, "something is odd", "look at it", "a.yaml", Span(1, 1, 1, 2))
-    monkeypatch.setattr(check, "check_library", lambda *_, **__: [problem])
+    monkeypatch.setattr(checked, "examine", lambda *_, **__: ([problem], []))
     ran = run("check", "tests/sample", *strict)
     assert ran.code == code
     assert "a.yaml:1:1: warning a-rule: something is odd" in ran.out

@@ -111,7 +111,7 @@ def test_the_shell_can_read_its_script(shell: str, run: Run, tmp_path: Path) -> 
         (["sym"], ["symptoms"]),
         (["--library", "x", "che"], ["check"]),
         (["check", "--conc"], ["--concise"]),
-        (["check", "--format", "j"], ["json"]),
+        (["check", "--format", "js"], ["json"]),
         (["--color", "al"], ["always"]),
         (["ways", "lamp"], ["lamp-does-not-light"]),
         (["schema", "tr"], ["tree"]),
@@ -139,7 +139,7 @@ def test_what_bash_offers(words: list[str], offered: list[str], run: Run, tmp_pa
     [
         ("faulttree sym", ["symptoms"]),
         ("faulttree check --conc", ["--concise"]),
-        ("faulttree check --format ", ["json", "text"]),
+        ("faulttree check --format ", ["github", "json", "junit", "sarif", "text"]),
         ("faulttree ways lamp", ["lamp-does-not-light"]),
         ("faulttree explain cause-l", ["cause-lost"]),
     ],

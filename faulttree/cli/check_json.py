@@ -1,0 +1,32 @@
+"""``faulttree check --format json``: one document of our own, which only grows."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Sequence
+
+from faulttree.cli import report
+from faulttree.cli.checked import Found, Result
+from faulttree.cli.output import out
+
+
+def tell(args: Namespace, results: Sequence[Result], found: Found) -> bool:
+    """Print the document; returns whether exploring found a rule that is broken."""
+    from faulttree.cli.claims import claims_as_json, explored_as_json, unused_as_json
+
+    values: dict[str, object] = {
+        "problems": [report.as_json(problem) for problem in found.problems],
+        "let_stand": [{**report.as_json(each.problem), "reason": each.reason} for each in found.let_stand],
+        "left_out": len(found.left_out),
+        "trees": len(found.trees),
+        "shared_files": len(found.shared),
+    }
+    if args.verbose:
+        values["claims"] = [each for result in results for each in claims_as_json(result.loaded, result.sound)]
+        values["unused"] = [each for result in results for each in unused_as_json(result.loaded, result.sound)]
+    explored: list[dict[str, object]] = []
+    if args.explore:
+        explored = [each for result in results for each in explored_as_json(result.loaded, result.sound)]
+        values["explored"] = explored
+    out(report.document(values))
+    return any(each["broken"] for each in explored)
