@@ -41,12 +41,12 @@ def prepare(loaded: LoadedLibrary, id: str, problems: Sequence[Problem], by: str
     """The release of tree ``id`` by ``by`` on ``day``; nothing is written yet.
 
     Raises `LibraryError` where problems stop it, `UsageError` where this person, day or tree cannot be. A warning
-    stops it as an error does: whoever stands by what it warns of suppresses it with the reason beside the line.
+    stops it as an error does: whoever stands by what it warns of lets it stand with the reason beside the line.
     """
     library, tree = loaded.library, loaded.trees.get(id)
     stops = [problem for problem in problems if problem.rule not in ANSWERED_BY_RELEASING]
     if stops or library is None or tree is None:
-        advice = "mend them, or suppress a warning with its reason beside the line"
+        advice = "mend them, or let a warning stand: # stet RULE: reason"
         raise LibraryError(f'"{id}" has problems that stop its release', advice, stops)
     _refuse_person(tree, by)
     _refuse_day(tree, day, today)

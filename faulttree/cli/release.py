@@ -6,7 +6,7 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from datetime import date
 
 from faulttree.cells import broken
-from faulttree.cli.check import look_at
+from faulttree.cli.checked import look_at
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import here, library_of_tree
 from faulttree.cli.output import Bold, out, talk, width
@@ -24,7 +24,7 @@ def configure(parser: ArgumentParser) -> None:
     parser.description = (
         "Write into a tree's file that it is released: by whom, when, and the digest of its meaning with all shared "
         "entries that it uses. Whoever releases is not its author. A tree with errors or warnings is refused; a "
-        "warning that somebody stands by is suppressed with its reason.\n\n"
+        "warning that somebody stands by is let stand with its reason, by a comment: # stet RULE: reason.\n\n"
         "Whatever changes in meaning afterwards, in the tree or in a shared entry that it uses, makes it a draft "
         "again. The name is a statement and is checked against nothing."
     )
