@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-import contextlib
-import os
-import stat
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
-from tempfile import mkstemp
 
 from faulttree.digest import standing, tree_digest
-from faulttree.journal.disk import sync, sync_folder, write_all
 from faulttree.library import LoadedLibrary
 from faulttree.library_files import read_bytes, shown
 from faulttree.load.build import build_tree
@@ -20,6 +15,7 @@ from faulttree.load.releasing import with_release
 from faulttree.model import Library, Released, Tree
 from faulttree.problems import LibraryError, Problem, UnreadableError, UsageError
 from faulttree.value import Value, replace
+from faulttree.writing import replace_file
 
 ANSWERED_BY_RELEASING = frozenset({"released-changed"})
 """Rules whose finding a new release mends."""
@@ -101,20 +97,4 @@ def _prepared(path: Path, tree: Tree, library: Library, released: Released) -> P
 
 def write(prepared: Prepared) -> None:
     """Put the release into the file, whole or not at all. `UnreadableError` where it changed meanwhile."""
-    path = Path(os.path.realpath(prepared.path))
-    if read_bytes(path) != prepared.before:
-        raise UnreadableError(f'"{shown(prepared.path)}" was changed meanwhile', "check it and release again")
-    file, half = mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".new")
-    try:
-        try:
-            write_all(file, prepared.after)
-            os.chmod(half, stat.S_IMODE(path.stat().st_mode))
-            sync(file)
-        finally:
-            os.close(file)
-        os.replace(half, path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(half)
-        raise
-    sync_folder(path.parent)
+    replace_file(prepared.path, prepared.before, prepared.after)

@@ -263,7 +263,7 @@ def _to_files(args: Namespace, loaded: LoadedLibrary, jobs: list[Job], kind: str
 
 def _draw(args: Namespace, job: Job, kind: str, folder: Path, stem: str, suffix: str) -> tuple[str, ...]:
     """Write the files of a drawing; returns their names."""
-    from faulttree.cli.writing import write_file
+    from faulttree.writing import write_file
 
     if kind == "list":
         from faulttree.draw.outline import in_lines
@@ -287,8 +287,8 @@ def _draw(args: Namespace, job: Job, kind: str, folder: Path, stem: str, suffix:
 
 
 def _index(loaded: LoadedLibrary, folder: Path, drawn: list[Drawn]) -> None:
-    from faulttree.cli.writing import write_file
     from faulttree.draw.index import index_page
+    from faulttree.writing import write_file
 
     assert loaded.library is not None
     page = index_page(loaded.library.operator, loaded.library.revision, drawn)

@@ -15,7 +15,7 @@ from faulttree.cli.targets import Target
 from faulttree.library import LibraryFile, load_library
 from faulttree.library_files import read_bytes
 from faulttree.mending import Mended, mend
-from faulttree.problems import UnreadableError
+from faulttree.writing import replace_file
 
 MARK = b"\xef\xbb\xbf"
 """The byte order mark, which a file keeps if it has one."""
@@ -67,26 +67,7 @@ def _tell(text: str) -> None:
 
 
 def _write(mended: Mended) -> None:
-    """Put the new file in the place of the old at once, with its permissions; never over what somebody else wrote."""
-    path = mended.file.path.resolve()
-    before = read_bytes(path)
+    """Put the new file in the place of the old one, never over what somebody else wrote."""
+    before = read_bytes(mended.file.path)
     mark = MARK if before.startswith(MARK) else b""
-    if before != mark + mended.file.text.encode():
-        raise UnreadableError(f'"{mended.file.file}" has changed meanwhile', "run the command again")
-    part = path.with_name(f".{path.name}.{os.getpid()}")
-    try:
-        _write_whole(part, mark + mended.after.encode(), path.stat().st_mode & 0o7777)
-        os.replace(part, path)
-    except OSError as error:
-        reason = (error.strerror or "unknown reason").lower()
-        raise UnreadableError(f'"{mended.file.file}" cannot be written: {reason}', "check its permissions") from None
-    finally:
-        part.unlink(missing_ok=True)
-
-
-def _write_whole(path: Path, data: bytes, mode: int) -> None:
-    with path.open("xb") as file:
-        os.chmod(path, mode)
-        file.write(data)
-        file.flush()
-        os.fsync(file.fileno())
+    replace_file(mended.file.path, mark + mended.file.text.encode(), mark + mended.after.encode())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
@@ -12,6 +11,7 @@ from faulttree.cli.output import out, talk
 from faulttree.cli.parser import did_you_mean, examples
 from faulttree.load.schema import KINDS, schema_text
 from faulttree.problems import UnreadableError, UsageError
+from faulttree.writing import write_file
 
 
 def configure(parser: ArgumentParser) -> None:
@@ -53,18 +53,8 @@ def write_all(folder: Path, kinds: list[str], force: bool) -> None:
                 f'"{differs[0]}" is there and differs', "use --force to replace it, or another folder"
             )
         for path, text in texts.items():
-            _write(path, text)
+            write_file(path, text.encode())
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", "") or str(error)).lower()
         raise UnreadableError(f'"{folder}" cannot be written: {reason}', "name another folder after -o") from None
     talk(f"{len(texts)} schemas are in {folder}.")
-
-
-def _write(path: Path, text: str) -> None:
-    """Write the whole file or nothing of it."""
-    part = path.with_name(f".{path.name}.{os.getpid()}")
-    try:
-        part.write_bytes(text.encode())
-        os.replace(part, path)
-    finally:
-        part.unlink(missing_ok=True)
