@@ -1,0 +1,120 @@
+"""A step has a hazard and no notice of it.
+
+Meaning:
+    A step says, by a key or by a word, that there is a hazard: it has a `lift`, it is `occupied: allowed`, or its text
+    speaks of stored force, pinching, lifting, rotors, vapour, sharps or body fluids. None of its warnings and cautions,
+    those of its accesses included, speaks of the same. So may an operational check.
+
+Why:
+    Who reads the step in noise and hurry is warned by the notice before it, not by a word in its third line.
+
+Wrong:
+    fit-springs:
+      fix: Fit new springs
+      do:
+        - Unhook the spring at its lower end.
+
+Right:
+    fit-springs:
+      fix: Fit new springs
+      notices: [stored-spring-force]
+      do:
+        - Unhook the spring at its lower end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from faulttree.model import Library, Work
+from faulttree.rules.advice import listed
+from faulttree.rules.context import Context, Hit, Path, Shared
+from faulttree.rules.words import HAZARDS, PATIENT, Hazard, compiled
+
+LIFT = next(hazard for hazard in HAZARDS if hazard.name == "a lift")
+
+
+class Place(NamedTuple):
+    """Something that is done: what it is called, where it stands, its lines, its notices."""
+
+    name: str
+    path: Path
+    lines: Sequence[tuple[Path, str]]
+    notices: Sequence[str]
+
+
+def check(context: Context) -> Iterator[Hit]:
+    """One hit for each hazard of a step."""
+    library = context.library
+    for step in context.own_work:
+        if step.lift or (step.occupied and library.occupant):
+            yield from _by_key(library, step)
+    hazards = _spoken_of(context.prose.words)
+    if hazards:
+        for place in _places(context):
+            yield from _by_words(library, place, hazards)
+
+
+def check_library(shared: Shared) -> Iterator[Hit]:
+    """One hit for each hazard of an operational check."""
+    hazards = _spoken_of(shared.prose.words)
+    for proof in shared.library.operational_checks.values() if hazards else ():
+        path = ("operational_checks", proof.id)
+        models = proof.do_by_model or {"": proof.do}
+        lines = [
+            ((*path, "do", *((model,) if model else ()), at), line)
+            for model, each in models.items()
+            for at, line in enumerate(each)
+        ]
+        yield from _by_words(shared.library, Place(f'"{proof.id}"', path, lines, proof.notices), hazards)
+
+
+def _spoken_of(words: frozenset[str]) -> list[Hazard]:
+    return [hazard for hazard in HAZARDS if not words.isdisjoint(hazard.words)]
+
+
+def _by_key(library: Library, step: Work) -> Iterator[Hit]:
+    path = ("steps", step.id)
+    if step.occupied and library.occupant and not _noticed(library, step.notices, PATIENT):
+        message = f'"{step.id}" is allowed with an occupant, and no notice speaks of the occupant'
+        yield Hit((*path, "occupied", "~"), message, _help(library, PATIENT))
+    if step.lift and not _noticed(library, step.notices, LIFT.noticed):
+        message = f'"{step.id}" has a lift, and no notice speaks of it'
+        yield Hit((*path, "lift", "~"), message, _help(library, LIFT.noticed))
+
+
+def _places(context: Context) -> Iterator[Place]:
+    for step in context.own_work:
+        path = ("steps", step.id)
+        do = context.do_path(step.id)
+        head: Path = (*path, "check" if hasattr(step, "findings") else "fix")
+        lines = [(head, step.text), *(((*do, at), line) for at, line in enumerate(step.do))]
+        yield Place(f'"{step.id}"', path, lines, step.notices)
+
+
+def _by_words(library: Library, place: Place, hazards: Iterable[Hazard]) -> Iterator[Hit]:
+    for hazard in hazards:
+        betrays = compiled(hazard.betrays)
+        for path, line in place.lines:
+            if found := betrays.search(line):
+                if not _noticed(library, place.notices, hazard.noticed):
+                    message = f'{place.name} speaks of {hazard.name}, "{found[0]}", and has no notice of it'
+                    yield Hit(path, message, _help(library, hazard.noticed))
+                break
+
+
+def _noticed(library: Library, names: Iterable[str], pattern: str) -> bool:
+    """Whether one of the warnings or cautions is known by ``pattern``."""
+    return bool(_known(library, names, pattern))
+
+
+def _known(library: Library, names: Iterable[str], pattern: str) -> list[str]:
+    search = compiled(pattern).search
+    every = [library.notices[name] for name in names if name in library.notices]
+    return [each.id for each in every if each.needs_acknowledging and search(f"{each.hazard}. {each.result}.")]
+
+
+def _help(library: Library, pattern: str) -> str:
+    known = _known(library, library.notices, pattern)
+    return f"name one by `notices`: {listed(known[:3])}" if known else "write one in notices.yaml and name it here"

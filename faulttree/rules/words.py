@@ -1,0 +1,218 @@
+"""The words by which rules know a hazard, an injury, vague talk and the like; all of them stand here.
+
+Own short lists, in English, of what the shipped trees and their trade showed to be worth a question. None is copied
+from a standard. A library in another language is not troubled by the rules that go by words, and is not helped by them.
+
+A pattern is compiled when a text is first held against it, and a text is held against it only if the file has one of
+the pattern's `words`: most trees pay for the look into a set, and no more.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from functools import cache
+from typing import NamedTuple
+
+
+@cache
+def compiled(pattern: str) -> re.Pattern[str]:
+    """A pattern, whatever the case of the letters."""
+    return re.compile(pattern, re.IGNORECASE)
+
+
+def _set(words: str) -> frozenset[str]:
+    return frozenset(words.split())
+
+
+class Hazard(NamedTuple):
+    """A hazard: what betrays it in a text about a step, and how a notice of it is known."""
+
+    name: str
+    words: Collection[str]
+    """Where none of these stands in a file, `betrays` need not be looked for."""
+    betrays: str
+    noticed: str
+
+
+_AT_WORK = r"(?:unhook|hook|take|draw|put|remove|release|fit|stretch|compress|seat|change|replace|renew|pull)"
+
+HAZARDS: tuple[Hazard, ...] = (
+    Hazard(
+        "stored force",
+        ("spring", "springs", "strut", "struts", "pressure", "tension"),
+        rf"\b{_AT_WORK}\b[^.!?]{{0,30}}?\bsprings?\b(?! hook| scale| balance| washer)"
+        r"|\bgas struts?\b|\bunder (?:pressure|tension)\b|\bspring hook\b",
+        r"\bsprings?\b|\bstored\b|\btension\b|\bpressure\b|\bstruts?\b",
+    ),
+    Hazard(
+        "pinching",
+        ("pinch", "pinches", "finger", "fingers", "hands", "hand"),
+        r"\bpinch(?:es)?\b|\bfingers? (?:stays? |are |is )?(?:out|away|clear|off)\b|\bput your fingers?\b"
+        r"|\bkeep (?:your )?(?:hands?|fingers?) (?:out|away|clear|off|outside)\b",
+        r"\bpinch|\bfingers?\b|\bcrush|\bnip",
+    ),
+    Hazard(
+        "a lift",
+        ("lift", "carry", "heave"),
+        r"\b(?:lift|carry|heave) (?:(?:the|a|an|its|that|this|each) (?:\w+ )?"
+        r"(?:cot|mount|end|frame|cart|bed|unit|battery|motor|chair)|it)\b",
+        r"\blifts?\b|\bweighs?\b|\bheavy\b|\bcarr(?:y|ies)\b|\bback is\b",
+    ),
+    Hazard(
+        "rotors",
+        ("rotor", "rotors", "propeller", "propellers"),
+        r"\brotors?\b(?! brake)|\bpropellers?\b",
+        r"\brotors?\b|\bpropellers?\b",
+    ),
+    Hazard(
+        "vapour",
+        ("adhesive", "solvent", "activator", "vapour", "vapor", "fumes", "acetone", "threadlocker", "thinner"),
+        r"\badhesives?\b|\bsolvents?\b|\bactivator\b|\bvapou?rs?\b|\bfumes\b|\bacetone\b|\bthinner\b",
+        r"\bvapou?rs?\b|\bfumes?\b|\bsolvents?\b|\badhesives?\b|\bbreath",
+    ),
+    Hazard(
+        "sharps and body fluids",
+        ("sharps", "needle", "needles", "blood", "fluids", "vomit"),
+        r"\bsharps\b|\bneedles?\b|\bblood\b|\bbody fluids?\b|\bvomit\b",
+        r"\bsharps?\b|\bneedles?\b|\bblood\b|\bfluids?\b|\binfect",
+    ),
+)
+"""Hazards that words betray. What a patient or a lift is told by, are keys of a step: see `notice_missing`."""
+
+LIFTING_NOTICE = r"\blift|\bweighs?\b|\bheavy\b|\bcarr(?:y|ies|ying)\b"
+"""How the hazard of a notice about lifting by hand is known."""
+
+PATIENT = r"\bpatients?\b|\boccupants?\b|\bpersons? on\b"
+"""How a notice about an occupant is known."""
+
+INJURY = (
+    r"\binjur|\bhurts?\b|\bcrush|\bburns?\b|\bkill|\bdeath\b|\bdies?\b|\bstruck\b|\binfect|\bpoison|\bblind"
+    r"|\bfingers?\b|\beyes?\b|\bskin\b|\bbreathing\b|\bdizz|\bamputat|\belectric shock\b|\bsomebody falls\b|\bback is\b"
+)
+"""What happens to people; a notice whose result says so is a warning."""
+
+DANGER = (
+    r"\bfire\b|\bexplo|\bburst|\bflies\b|\bflight\b|\bfalls?\b|\bdrops?\b|\bopens?\b|\brolls?\b|\bruns away\b|\bfree\b"
+)
+"""What ends with people hurt although it speaks of things."""
+
+DAMAGE = (
+    r"\bcracks?\b|\bscratch|\bstrip(?:s|ped)\b|\bcorro|\bwears?\b|\bworn\b|\bweak\b|\bflat spots?\b"
+    r"|\bjams?\b|\bbends?\b"
+)
+"""What happens to things; a warning whose result says only this is a caution."""
+
+NOTHING_SAID = r"_+|[-.–—?!/ ]*|n\.?/?a\.?|none|nothing|tbd|tbc|todo|tba|xxx+|see above|as above|fill in|unknown"
+"""A whole text that says nothing."""
+
+DISTURBS = (
+    r"\b(?:unhook|undo|unscrew|unbolt|disconnect|detach|dismantle|unplug|slacken|loosen)\b"
+    r"|\b(?:take|lift|pull|draw|push) (?:the |its |an? |each )?(?:\w+ ){0,3}(?:off|out)\b(?! of the)"
+    r"|\b(?:remove|draw) the (?:\w+ ){0,2}(?:bolt|pin|screw|nut|cover|axle|wheel|cell|fuse|panel|plug|clip|spring)s?\b"
+)
+"""What takes something apart or leaves it loose."""
+
+DISTURB_WORDS = _set("""
+    unhook undo unscrew unbolt disconnect detach dismantle unplug slacken loosen take lift pull draw push remove
+""")
+
+RESTORES = (
+    r"\b(?:put|fit|hook|screw|bolt|connect|plug|set|close|push|slide|hang|lay|turn)\b[^.!?]*"
+    r"\b(?:back|again|on|in|home)\b"
+    r"|\b(?:refit|reconnect|replace|restore|retighten|reinstall|tighten|fit|close|shut|reassemble|stow|hook)\b"
+)
+"""What puts it back."""
+
+LOOKS_ELSEWHERE = r"\b(?:cot|patient|litter|stretcher|hand|foot|weight|ballast)\b"
+"""What is taken out or off in the course of use, and leaves nothing loose."""
+
+VAGUE = (
+    r"\b(?:properly|correctly|adequate(?:ly)?|sufficient(?:ly)?|appropriate(?:ly)?|suitabl[ey]|reasonabl[ey]"
+    r"|normal(?:ly)?|excessive(?:ly)?|regularly|periodically|somewhat|roughly|approximately|various|several"
+    r"|satisfactor(?:y|ily)|acceptabl[ey]|in good (?:condition|order)|as (?:required|necessary|needed|appropriate)"
+    r"|if (?:required|necessary|needed|possible)|and so on|etc|too (?:much|little|hard|tight|loose)"
+    r"|some kind of|more or less|with care|carefully)\b"
+)
+"""Words that leave it to the reader to decide what is meant."""
+
+VAGUE_WORDS = _set("""
+    properly correctly adequate adequately sufficient sufficiently appropriate appropriately suitable suitably
+    reasonable reasonably normal normally excessive excessively regularly periodically somewhat roughly
+    approximately various several satisfactory satisfactorily acceptable acceptably good required necessary
+    needed possible and etc too some more care carefully
+""")
+
+NO_OBSERVATION = (
+    r"\b(?:ok|okay|not ok|bad|faulty|defective|serviceable|unserviceable|airworthy|unsafe|probably|perhaps|maybe"
+    r"|possibly|seems|suspect(?:ed)?|presumably|needs?|must|should|problem|failure|acceptable|unacceptable|abnormal)\b"
+    r"|^(?:replace|adjust|repair|renew|tighten|lubricate|remove|order|check|see|go to)\b"
+)
+"""A label that judges, guesses or tells what to do, where it should say what is seen."""
+
+MODAL = (
+    r"\b(?:should|must|shall|has to|have to|needs? to|is to|are to)\s+(?:then |now |first |also |always )?be\s+"
+    r"(?:\w{3,}ed|cut|set|put|hung|held|kept|taken|drawn|made|done|shown|driven|torn|bent|worn|thrown|swung|shut|let)\b"
+    r"|^(?:you|the (?:mechanic|crew|operator|user|technician))\s+(?:should|must|shall|can|may|will|have to|has to"
+    r"|needs? to)\b|^please\b|^it is (?:necessary|recommended|advised|required) to\b|\byou (?:should|have to|need to)\b"
+)
+"""What tells somebody to do something in another form than the imperative."""
+
+MODAL_WORDS = _set("""
+    should must shall has have need needs be you please necessary recommended advised required
+""")
+
+VERBS = _set("""
+    add adjust air answer apply ask bend bleed bring brief buff carry chalk change check clamp clean clear close
+    coil compare connect count cut cycle disconnect disinfect do drain draw drive dry empty fasten feel fill
+    find fit flatten fly fold free grease hang hold hook inspect install keep latch lay leave let lift listen
+    load lock lockwire look loosen lower lubricate make mark mask measure move note open operate order paint
+    park phone place press pull push put raise read record release remove renew repeat replace report return
+    rinse rock roll rotate route run scrape screw search seat see send set shake shine show shut slacken slide
+    smear spin spray squeeze stand start stay stick stop stow straighten support swing switch take tell test
+    tether tie tighten torque tuck turn undo unhook unload unscrew unstrap use wash watch wear weigh wipe work
+    write
+""")
+"""Verbs of instructions, in their plain form."""
+
+ALSO_NOUNS = _set("""
+    air cut drive drop feel fit hook lift load lock look mark measure place press pull push release return
+    search seat set show stand start stop support swing switch test torque turn wash wear wipe work clamp chalk
+    cycle grease coil paint phone point record report route screw spray
+""")
+"""Verbs that are as often nouns."""
+
+STATE_VERBS = _set("""
+    sit sits stands stays holds runs moves slips goes comes drags falls hangs lies needs shows begins stops
+    pushes touches looks feels gets gives makes locks opens shuts fits rubs turns
+""")
+"""Forms of verbs that end a row of nouns."""
+
+AT_THE_SAME_TIME = _set("""
+    hold keep watch listen look see feel let leave stay wear support
+""")
+"""What is done while something else is done."""
+
+FUNCTION_WORDS = _set("""
+    a an the this that these those its his her their your our my one two three four five six seven eight nine
+    ten each every both all any no some other another and or but nor of in on at to from by with without for
+    into onto over under above below behind before after until through across along round around between against
+    near beside toward towards off out up down aft forward back if when while where as than then so which who
+    whose what how why because whether is are was were be been being has have had do does did may can must
+    should will would not never only also once twice again still yet too very cannot although past during unless
+    via more most less least it he she they them you i we us itself there here now first last next same such few
+    many much own out-of per like up-to just even always neither either
+""")
+"""Words that end a run of nouns."""
+
+PLAIN_ADJECTIVES = _set("""
+    new old good bad left right upper lower inner outer front rear whole full empty clean dry free loose tight
+    open shut long short high low large small same first last main spare clear firm flat soft hard hot cold
+    given early late fresh safe ready flush square straight other correct wrong trained different fine local
+""")
+"""Adjectives that end a row of nouns."""
+
+NO_NOUN_ENDINGS = (
+    r"(?:ly|ed|ous|ful|able|ible|ive|less|\w{3}est)$|(?<!spr)(?<!str)(?<!\br)(?<!ar)(?<!us)(?<!as)(?<!itt)(?<!ub)ing$"
+)
+"""Endings of words that are seldom nouns; springs, rings, bearings, housings, casings, fittings and tubing are."""
