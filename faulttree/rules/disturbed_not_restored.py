@@ -38,8 +38,10 @@ def check(context: Context) -> Iterator[Hit]:
     if context.prose.words.isdisjoint(DISTURB_WORDS):
         return
     for step in context.checks:
-        if step.do and step.base == step.id and not step.opens and not _opens(context, step):
-            yield from _left_apart(context, step)
+        if step.do and step.base == step.id and not step.opens:
+            apart = next(_left_apart(context, step), None)
+            if apart and not _opens(context, step):
+                yield apart
 
 
 def _opens(context: Context, step: Check) -> bool:

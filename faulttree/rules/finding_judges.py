@@ -18,6 +18,7 @@ Right:
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from faulttree.rules.context import Context, Hit
 from faulttree.rules.words import NO_OBSERVATION, compiled
@@ -25,12 +26,18 @@ from faulttree.rules.words import NO_OBSERVATION, compiled
 
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each finding."""
-    search = compiled(NO_OBSERVATION).search
     for step in context.checks:
         if step.base != step.id:
             continue
         for finding in step.findings:
-            if found := search(finding.label):
-                message = f'the finding "{finding.label}" of "{step.id}" is no observation: "{found[0]}"'
+            if found := judged(finding.label):
+                message = f'the finding "{finding.label}" of "{step.id}" is no observation: "{found}"'
                 path = ("steps", step.id, "findings", finding.label, "~")
                 yield Hit(path, message, "write what is seen, felt, heard or measured")
+
+
+@lru_cache(maxsize=1024)
+def judged(label: str) -> str:
+    """The word of a label that is no observation; empty where there is none."""
+    found = compiled(NO_OBSERVATION).search(label)
+    return found[0] if found else ""

@@ -28,14 +28,11 @@ Right:
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from faulttree.model import Fix
 from faulttree.rules.context import Context, Hit, Path
 from faulttree.rules.prose import words_of
-
-SHORTEST = 2
-"""Words that a title needs to be looked for; one word stands in too many sentences."""
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -43,25 +40,23 @@ def check(context: Context) -> Iterator[Hit]:
     fixes = [fix for fix in context.fixes if fix.base == fix.id]
     if not fixes:
         return
-    said = {fix.id: tuple(_texts(context, fix)) for fix in fixes}
-    every = _spaced(" . ".join(text for texts in said.values() for _, text in texts))
+    every = "\n".join([line for fix in fixes for line in (*fix.do, fix.did)]).lower()
     titles = {fix.id: _spaced(fix.text) for fix in fixes}
     for other in fixes:
-        for phrase in (titles[other.id], f" {other.id.lower()} "):
-            # One search in all texts together tells for most phrases that they stand in none.
-            if len(phrase.replace("-", " ").split()) >= SHORTEST and phrase in every:
-                yield from _hits(other.id, phrase, said, titles)
+        # One search in all texts together tells for most titles and names that they stand in none.
+        if " " in other.text and other.text.lower() in every:
+            yield from _hits(context, fixes, other.id, titles[other.id], titles)
+        if "-" in other.id and other.id.lower() in every:
+            yield from _hits(context, fixes, other.id, f" {other.id.lower()} ", titles)
 
 
-def _hits(
-    other: str, phrase: str, said: Mapping[str, tuple[tuple[Path, str], ...]], titles: Mapping[str, str]
-) -> Iterator[Hit]:
+def _hits(context: Context, fixes: Iterable[Fix], other: str, phrase: str, titles: Mapping[str, str]) -> Iterator[Hit]:
     """The texts that have the phrase, but those of the fix itself and of fixes whose own title has it."""
-    for id, texts in said.items():
-        if id != other and phrase.strip() not in titles[id]:
-            for path, text in texts:
+    for fix in fixes:
+        if fix.id != other and phrase.strip() not in titles[fix.id]:
+            for path, text in _texts(context, fix):
                 if phrase in _spaced(text):
-                    message = f'"{id}" names another fix in its text, "{other}"'
+                    message = f'"{fix.id}" names another fix in its text, "{other}"'
                     yield Hit(path, message, "lead to it by `failed` or `cannot`, or do its work in a step of its own")
 
 

@@ -21,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import Prose, sentences
+from faulttree.rules.prose import INSTRUCTION, Prose, sentences
 from faulttree.rules.words import MODAL, MODAL_WORDS, compiled
 
 
@@ -36,10 +36,8 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    if prose.words.isdisjoint(MODAL_WORDS):
-        return
     search = compiled(MODAL).search
-    for path, text, _ in prose.instructions:
-        for sentence in sentences(text):
+    for path, text, kind in prose.with_any(MODAL_WORDS):
+        for sentence in sentences(text) if kind == INSTRUCTION else ():
             if found := search(sentence):
                 yield Hit(path, f'an instruction is not in the imperative: "{found[0]}"', "begin with the verb")

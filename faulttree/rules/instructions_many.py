@@ -23,9 +23,10 @@ from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
 from faulttree.rules.prose import Prose, sentences
-from faulttree.rules.words import ALSO_NOUNS, AT_THE_SAME_TIME, VERBS, compiled
+from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, compiled, lower
 
 LEAD_IN = r"^(?:if|with|when|before|after|while|on|where|once|until|then|at|in|by|for)\b[^,]*,\s*"
+LIKELY = r"(?:and|then|[,;]) (?:then )?(\w+)"
 SECOND = r"(,? then|,? and then|[,;]? and|[,;])\s+(\w+)\s*(\w*)"
 ADVERBS = frozenset(
     ("again", "back", "out", "off", "in", "on", "up", "down", "and", "or", "once", "twice", "slowly", "home")
@@ -45,11 +46,13 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    for path, text, _ in prose.instructions:
-        if " and " in text or " then " in text or ", " in text or ";" in text:
+    second = compiled(SECOND)
+    likely = any(found[1] in TOLD_AFTER for found in lower(LIKELY).finditer(prose.lowered))
+    for path, text, _ in prose.instructions if likely else ():
+        if second.search(text):
             for sentence in sentences(text):
-                if second := _second(sentence):
-                    message = f'a sentence tells to do more than one thing: "{second}"'
+                if told := _second(sentence):
+                    message = f'a sentence tells to do more than one thing: "{told}"'
                     yield Hit(path, message, "write a sentence for each")
 
 
@@ -57,12 +60,12 @@ def _second(sentence: str) -> str:
     """The second instruction of the sentence, with the word that joins it; empty where there is none."""
     told = compiled(LEAD_IN).sub("", sentence)
     first = told.split(" ", 1)[0].strip(",.").lower()
-    if first not in VERBS or first in AT_THE_SAME_TIME:
+    if first not in TOLD_AFTER:
         return ""
     for found in compiled(SECOND).finditer(told):
         joint, verb, following = found.groups()
         alone = found.start() <= len(first)
-        if verb not in VERBS or verb in AT_THE_SAME_TIME or alone:
+        if verb not in TOLD_AFTER or alone:
             continue
         if joint == "," and verb in ALSO_NOUNS and following not in ARTICLES:
             continue

@@ -30,6 +30,7 @@ from typing import NamedTuple
 from faulttree.model import Library, Work
 from faulttree.rules.advice import listed
 from faulttree.rules.context import Context, Hit, Path, Shared
+from faulttree.rules.prose import Prose
 from faulttree.rules.words import HAZARDS, PATIENT, Hazard, compiled
 
 LIFT = next(hazard for hazard in HAZARDS if hazard.name == "a lift")
@@ -50,7 +51,7 @@ def check(context: Context) -> Iterator[Hit]:
     for step in context.own_work:
         if step.lift or (step.occupied and library.occupant):
             yield from _by_key(library, step)
-    hazards = _spoken_of(context.prose.words)
+    hazards = _spoken_of(context.prose)
     if hazards:
         for place in _places(context):
             yield from _by_words(library, place, hazards)
@@ -58,7 +59,7 @@ def check(context: Context) -> Iterator[Hit]:
 
 def check_library(shared: Shared) -> Iterator[Hit]:
     """One hit for each hazard of an operational check."""
-    hazards = _spoken_of(shared.prose.words)
+    hazards = _spoken_of(shared.prose)
     for proof in shared.library.operational_checks.values() if hazards else ():
         path = ("operational_checks", proof.id)
         models = proof.do_by_model or {"": proof.do}
@@ -70,8 +71,10 @@ def check_library(shared: Shared) -> Iterator[Hit]:
         yield from _by_words(shared.library, Place(f'"{proof.id}"', path, lines, proof.notices), hazards)
 
 
-def _spoken_of(words: frozenset[str]) -> list[Hazard]:
-    return [hazard for hazard in HAZARDS if not words.isdisjoint(hazard.words)]
+def _spoken_of(prose: Prose) -> list[Hazard]:
+    """The hazards that some text speaks of."""
+    likely = [hazard for hazard in HAZARDS if not prose.words.isdisjoint(hazard.words)]
+    return [hazard for hazard in likely if compiled(hazard.betrays).search(prose.joined)]
 
 
 def _by_key(library: Library, step: Work) -> Iterator[Hit]:

@@ -30,6 +30,7 @@ from faulttree.rules.words import (
     STATE_VERBS,
     VERBS,
     compiled,
+    lower,
 )
 
 MOST = 3
@@ -47,15 +48,16 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    search = compiled(ROW).finditer
-    for path, text, _ in prose.texts:
-        for found in search(text):
-            if row := _nouns(found[0].split()):
+    search = lower(ROW).finditer
+    likely = any(_nouns(found[1].split()) for found in search(prose.lowered))
+    for path, text, _ in prose.texts if likely else ():
+        for found in search(text.lower()):
+            if row := _nouns(found[1].split()):
                 yield Hit(path, f'a row of {len(row)} nouns: "{" ".join(row)}"', 'part them by "of", "for" or "at"')
                 break
 
 
-ROW = r"(?<=\bthe )(?:[a-z][a-z-]+ ){3,}[a-z][a-z-]+"
+ROW = r"the ((?:[a-z][a-z-]+ ){3,}[a-z][a-z-]+)"
 """Words without a mark between them, behind "the": there nearly all rows of nouns stand."""
 
 
@@ -63,12 +65,11 @@ def _nouns(words: list[str]) -> list[str]:
     """The nouns at the beginning of a row of words, where they are too many."""
     row: list[str] = []
     for word in words:
-        plain = word.lower()
-        if plain in ENDS or compiled(NO_NOUN_ENDINGS).search(plain):
+        if word in ENDS or compiled(NO_NOUN_ENDINGS).search(word):
             break
-        if row and plain in VERBS and plain not in ALSO_NOUNS:
+        if row and word in VERBS and word not in ALSO_NOUNS:
             break
         row.append(word)
-        if plain.endswith("s") and not plain.endswith("ss") and len(row) > MOST:
+        if word.endswith("s") and not word.endswith("ss") and len(row) > MOST:
             break
     return row if len(row) > MOST else []

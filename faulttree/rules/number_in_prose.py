@@ -45,7 +45,7 @@ _DIGIT = re.compile(r"\d")
 
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each text and limit."""
-    if not context.library.limits:
+    if not context.library.limits or not context.prose.has_digit:
         return
     for text in context.prose.texts:
         if not _DIGIT.search(text.text):

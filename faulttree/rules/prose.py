@@ -8,11 +8,11 @@ Texts are cut into sentences only where a rule asks for it, and each text once, 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
-from faulttree.model import Action, Check, Fix, Library, Recheck, Tree, Variant
+from faulttree.model import Action, Check, End, Fix, Library, Recheck, Tree, Variant
 from faulttree.value import Value
 
 Path = tuple[str | int, ...]
@@ -32,23 +32,62 @@ class Text(NamedTuple):
 
 
 class Prose(Value):
-    """Texts in the order of the file, with what can be asked of all of them at once."""
+    """What a file says. The texts with their places are made only when a rule has a reason to read them."""
 
-    texts: Sequence[Text]
+    strings: Sequence[str]
+    """The texts alone, in no order that means anything; there may be more than in `texts`."""
+    make: Callable[[], Sequence[Text]]
+
+    @cached_property
+    def texts(self) -> Sequence[Text]:
+        """Texts in the order of the file."""
+        return self.make()
+
+    @cached_property
+    def joined(self) -> str:
+        """All texts, one a line: what is not in it, is in none of them."""
+        return "\n".join(self.strings)
+
+    @cached_property
+    def lowered(self) -> str:
+        """The same in lower case."""
+        return self.joined.lower()
 
     @cached_property
     def words(self) -> frozenset[str]:
         """Every word of the texts, in lower case; a word with a hyphen stands as a whole and in its parts."""
-        every = set("\n".join([text for _, text, _ in self.texts]).lower().translate(_MARKS).split())
+        every = set(self.lowered.translate(_MARKS).split())
         joined = [word for word in every if "-" in word]
         return frozenset(every.union(*(word.split("-") for word in joined)) if joined else every)
+
+    @cached_property
+    def has_digit(self) -> bool:
+        """Whether there is a number in figures anywhere."""
+        return _DIGIT.search(self.joined) is not None
+
+    @cached_property
+    def blanks(self) -> int:
+        """The blanks of the text that has most; texts that can have only few are not counted."""
+        return max([string.count(" ") for string in self.strings if len(string) > 2 * FEWEST], default=0)
 
     @property
     def instructions(self) -> Iterator[Text]:
         """The texts that tell somebody to do something."""
         return (text for text in self.texts if text.kind == INSTRUCTION)
 
+    def with_any(self, words: Iterable[str]) -> Iterator[Text]:
+        """The texts in which one of ``words`` may stand; none is read where no text has any."""
+        found = tuple(self.words.intersection(words))
+        for text in self.texts if found else ():
+            lowered = text.text.lower()
+            if any(word in lowered for word in found):
+                yield text
 
+
+FEWEST = 20
+"""Blanks from which on a text is worth counting."""
+
+_DIGIT = re.compile(r"\d")
 _MARKS = str.maketrans(dict.fromkeys(".,:;!?()[]{}\"'“”‘’/=<>–—", " "))
 
 _END = re.compile(r"(?<=[.!?])(?<!\bno\.)(?<!\bNo\.)(?<!\bapprox\.)(?<!\be\.g\.)(?<!\bi\.e\.)\s+")
@@ -77,6 +116,34 @@ def prose_of_tree(tree: Tree, variant: Variant, written: Callable[[Path], bool])
 
     What a step has from the step that it repeats stands at that step, and what the bands of a limit say at the limit.
     """
+    return Prose(_strings(tree, variant), lambda: _texts(tree, variant, written))
+
+
+def _strings(tree: Tree, variant: Variant) -> list[str]:
+    """The texts without their places; quick, for every file pays for it."""
+    strings = [*tree.before, tree.report, *(action.do for action in (*tree.first_actions, *tree.fallback))]
+    for cause in variant.causes.values():
+        strings += (cause.text, cause.why, cause.found, cause.note, *cause.also_look)
+    for id, step in variant.steps.items():
+        strings += step.do
+        if isinstance(step, End):
+            strings += (step.report, *step.when)
+            if step.recheck:
+                strings.append(step.recheck.look)
+        elif step.base == id:
+            strings.append(step.text)
+            if isinstance(step, Check):
+                strings += [finding.says for finding in step.findings if finding.says]
+            else:
+                strings.append(step.did)
+                if step.second_inspection:
+                    strings.append(step.second_inspection.look)
+                if step.recheck:
+                    strings.append(step.recheck.look)
+    return strings
+
+
+def _texts(tree: Tree, variant: Variant, written: Callable[[Path], bool]) -> list[Text]:
     texts = [Text(("before", at), text, DESCRIPTION) for at, text in enumerate(tree.before)]
     texts += _actions("first_actions", tree.first_actions)
     texts += _actions("fallback", tree.fallback)
@@ -110,7 +177,7 @@ def prose_of_tree(tree: Tree, variant: Variant, written: Callable[[Path], bool])
             texts += [Text((*path, "when", at), text, DESCRIPTION) for at, text in enumerate(step.when)]
             texts.append(Text((*path, "report"), step.report, ENTRY))
             texts += _recheck(path, step.recheck)
-    return Prose(texts)
+    return texts
 
 
 def _actions(key: str, actions: Sequence[Action]) -> list[Text]:
@@ -149,7 +216,8 @@ def _recheck(path: Path, recheck: Recheck | None) -> Iterator[Text]:
 
 def prose_of_library(library: Library) -> Prose:
     """What the shared entries say."""
-    return Prose([text for text in _of_library(library) if text.text])
+    texts = [text for text in _of_library(library) if text.text]
+    return Prose([text.text for text in texts], lambda: texts)
 
 
 def _of_library(library: Library) -> Iterator[Text]:

@@ -41,7 +41,7 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    for path, text, kind in prose.texts:
+    for path, text, kind in prose.texts if prose.blanks >= MOST[INSTRUCTION] else ():
         most = MOST.get(kind, MOST_OF_DESCRIPTION)
         # Blanks bound the words from above, and most texts are that short.
         if text.count(" ") >= most:

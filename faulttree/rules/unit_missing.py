@@ -49,7 +49,7 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    for path, text, _ in prose.texts:
+    for path, text, _ in prose.texts if prose.has_digit else ():
         if _DIGIT.search(text):
             for found in compiled(BARE).finditer(text):
                 before = text[: found.start()]

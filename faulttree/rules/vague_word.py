@@ -37,10 +37,8 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    if prose.words.isdisjoint(VAGUE_WORDS):
-        return
     search = compiled(VAGUE).finditer
-    for path, text, kind in prose.texts:
+    for path, text, kind in prose.with_any(VAGUE_WORDS):
         if kind == ENTRY:
             continue
         for found in dict.fromkeys(each[0].lower() for each in search(text)):

@@ -21,6 +21,12 @@ def compiled(pattern: str) -> re.Pattern[str]:
     return re.compile(pattern, re.IGNORECASE)
 
 
+@cache
+def lower(pattern: str) -> re.Pattern[str]:
+    """A pattern for text in lower case, which is searched much faster."""
+    return re.compile(pattern)
+
+
 def _set(words: str) -> frozenset[str]:
     return frozenset(words.split())
 
@@ -47,7 +53,7 @@ HAZARDS: tuple[Hazard, ...] = (
     ),
     Hazard(
         "pinching",
-        ("pinch", "pinches", "finger", "fingers", "hands", "hand"),
+        ("pinch", "pinches", "finger", "fingers", "hands"),
         r"\bpinch(?:es)?\b|\bfingers? (?:stays? |are |is )?(?:out|away|clear|off)\b|\bput your fingers?\b"
         r"|\bkeep (?:your )?(?:hands?|fingers?) (?:out|away|clear|off|outside)\b",
         r"\bpinch|\bfingers?\b|\bcrush|\bnip",
@@ -131,16 +137,16 @@ VAGUE = (
     r"\b(?:properly|correctly|adequate(?:ly)?|sufficient(?:ly)?|appropriate(?:ly)?|suitabl[ey]|reasonabl[ey]"
     r"|normal(?:ly)?|excessive(?:ly)?|regularly|periodically|somewhat|roughly|approximately|various|several"
     r"|satisfactor(?:y|ily)|acceptabl[ey]|in good (?:condition|order)|as (?:required|necessary|needed|appropriate)"
-    r"|if (?:required|necessary|needed|possible)|and so on|etc|too (?:much|little|hard|tight|loose)"
-    r"|some kind of|more or less|with care|carefully)\b"
+    r"|if (?:required|necessary|needed|possible)|etc|too (?:much|little|hard|tight|loose)"
+    r"|some kind of|more or less|carefully)\b"
 )
 """Words that leave it to the reader to decide what is meant."""
 
 VAGUE_WORDS = _set("""
     properly correctly adequate adequately sufficient sufficiently appropriate appropriately suitable suitably
     reasonable reasonably normal normally excessive excessively regularly periodically somewhat roughly
-    approximately various several satisfactory satisfactorily acceptable acceptably good required necessary
-    needed possible and etc too some more care carefully
+    approximately various several satisfactory satisfactorily acceptable acceptably required necessary needed
+    possible etc too carefully condition order less kind
 """)
 
 NO_OBSERVATION = (
@@ -192,6 +198,9 @@ AT_THE_SAME_TIME = _set("""
     hold keep watch listen look see feel let leave stay wear support
 """)
 """What is done while something else is done."""
+
+TOLD_AFTER = VERBS - AT_THE_SAME_TIME
+"""Verbs that, as a second one, are a second instruction."""
 
 FUNCTION_WORDS = _set("""
     a an the this that these those its his her their your our my one two three four five six seven eight nine
