@@ -25,12 +25,15 @@ Right:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from faulttree.model import Check
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.prose import sentences
-from faulttree.rules.words import DISTURB_WORDS, DISTURBS, LOOKS_ELSEWHERE, RESTORES, compiled
+from faulttree.rules.prose import sentences, words_of
+from faulttree.rules.words import BACK, DISTURB_WORDS, FASTENED, IN_USE, PUTS, REMOVES, RESTORES, TAKES, UNDOES
+
+REACH = 7
+"""Words within which what is taken is followed by off or out."""
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -52,15 +55,35 @@ def _opens(context: Context, step: Check) -> bool:
 
 
 def _left_apart(context: Context, step: Check) -> Iterator[Hit]:
-    disturbs, restores = compiled(DISTURBS), compiled(RESTORES)
-    in_use = compiled(LOOKS_ELSEWHERE)
-    every = [(at, sentence) for at, line in enumerate(step.do) for sentence in sentences(line)]
-    for number, (at, sentence) in enumerate(every):
-        found = disturbs.search(sentence)
-        if found and not in_use.search(found[0]):
-            after = [sentence[found.end() :], *(later for _, later in every[number + 1 :])]
-            if not any(restores.search(later) for later in after):
-                message = f'the check "{step.id}" disturbs something, "{found[0]}", and does not restore it'
+    every = [(at, words_of(sentence)) for at, line in enumerate(step.do) for sentence in sentences(line)]
+    for number, (at, words) in enumerate(every):
+        if found := _disturbs(words):
+            begin, end = found
+            after = [words[end:], *(later for _, later in every[number + 1 :])]
+            if not any(map(_restores, after)):
+                what = " ".join(words[begin:end])
+                message = f'the check "{step.id}" disturbs something, "{what}", and does not restore it'
                 advice = "add a line that puts it back, or keep it in sight by `opens`"
                 yield Hit((*context.do_path(step.id), at), message, advice)
             return
+
+
+def _disturbs(words: Sequence[str]) -> tuple[int, int] | None:
+    """From where to where words tell to take something apart; what is taken out in use is left alone."""
+    for at, word in enumerate(words):
+        within = words[at + 1 : at + REACH]
+        if word in UNDOES:
+            return at, min(at + 3, len(words))
+        if word in TAKES:
+            away = next((to for to, other in enumerate(within, at + 1) if other in ("off", "out")), 0)
+            if away and words[away + 1 : away + 2] != ("of",) and IN_USE.isdisjoint(words[at:away]):
+                return at, away + 1
+        if word in REMOVES and not FASTENED.isdisjoint(within[:4]):
+            return at, min(at + 4, len(words))
+    return None
+
+
+def _restores(words: Sequence[str]) -> bool:
+    return any(
+        word in RESTORES or (word in PUTS and not BACK.isdisjoint(words[at + 1 :])) for at, word in enumerate(words)
+    )

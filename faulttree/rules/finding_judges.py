@@ -21,7 +21,8 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.words import NO_OBSERVATION, compiled
+from faulttree.rules.prose import words_of
+from faulttree.rules.words import NO_OBSERVATION, ORDERS
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -39,5 +40,6 @@ def check(context: Context) -> Iterator[Hit]:
 @lru_cache(maxsize=1024)
 def judged(label: str) -> str:
     """The word of a label that is no observation; empty where there is none."""
-    found = compiled(NO_OBSERVATION).search(label)
-    return found[0] if found else ""
+    words = words_of(label)
+    found = next((word for word in words if word in NO_OBSERVATION), "")
+    return found or next((word for word in words[:1] if word in ORDERS), "")

@@ -18,11 +18,11 @@ Right:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import INSTRUCTION, Prose, sentences
-from faulttree.rules.words import MODAL, MODAL_WORDS, compiled
+from faulttree.rules.prose import INSTRUCTION, Prose, sentences, words_of
+from faulttree.rules.words import DUTY, DUTY_WITH_TO, MODAL_WORDS, PARTICIPLES, PERSONS
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -36,8 +36,24 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    search = compiled(MODAL).search
     for path, text, kind in prose.with_any(MODAL_WORDS):
         for sentence in sentences(text) if kind == INSTRUCTION else ():
-            if found := search(sentence):
-                yield Hit(path, f'an instruction is not in the imperative: "{found[0]}"', "begin with the verb")
+            if told := _told_otherwise(words_of(sentence)):
+                yield Hit(path, f'an instruction is not in the imperative: "{told}"', "begin with the verb")
+
+
+def _told_otherwise(words: Sequence[str]) -> str:
+    """The words that tell somebody to do something in another form than the imperative; empty where none do."""
+    if words[:1] == ("please",):
+        return "please"
+    if words[:1] == ("you",) or (words[:1] == ("the",) and not PERSONS.isdisjoint(words[1:2])):
+        told = words[: 2 if words[0] == "you" else 3]
+        if told[-1] in DUTY or told[-1] in ("will", "has", "have", "needs", "need"):
+            return " ".join(told)
+    for at, word in enumerate(words):
+        to = at + (2 if word in DUTY_WITH_TO and words[at + 1 : at + 2] == ("to",) else 1)
+        if (word in DUTY or to == at + 2) and words[to : to + 1] == ("be",):
+            done = words[to + 1 : to + 2]
+            if done and (done[0] in PARTICIPLES or (done[0].endswith("ed") and len(done[0]) > 4)):
+                return " ".join(words[at : to + 2])
+    return ""

@@ -26,7 +26,8 @@ from collections.abc import Iterator
 
 from faulttree.model import Work
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.words import LIFTING_NOTICE, compiled
+from faulttree.rules.prose import first_word
+from faulttree.rules.words import LIFTING
 
 LOAD_CONSTANT = 23.0
 """Kilograms: Applications Manual for the Revised NIOSH Lifting Equation, publication 94-110."""
@@ -56,6 +57,5 @@ def _too_heavy(step: Work) -> Iterator[Hit]:
 
 def _lifting(context: Context) -> frozenset[str]:
     """The warnings of lifting."""
-    search = compiled(LIFTING_NOTICE).search
     every = context.library.notices.values()
-    return frozenset(notice.id for notice in every if notice.signal == "warning" and search(notice.hazard))
+    return frozenset(notice.id for notice in every if notice.signal == "warning" and first_word(notice.hazard, LIFTING))

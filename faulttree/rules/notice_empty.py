@@ -21,17 +21,16 @@ from collections.abc import Iterator
 
 from faulttree.model import Notice
 from faulttree.rules.context import Hit, Path, Shared
-from faulttree.rules.words import NOTHING_SAID, compiled
+from faulttree.rules.words import says_nothing
 
 
 def check_library(shared: Shared) -> Iterator[Hit]:
     """One hit for each text of a notice."""
-    nothing = compiled(NOTHING_SAID).fullmatch
     for notice in shared.library.notices.values():
         said: dict[str, str] = {}
         for what, path, text in _texts(notice):
             plain = text.strip().rstrip(".").casefold()
-            if nothing(text.strip()):
+            if says_nothing(text):
                 yield Hit(path, f'the {what} of "{notice.id}" says nothing', _help(what))
             elif plain in said:
                 yield Hit(path, f'the {what} of "{notice.id}" is the same as the {said[plain]}', _help(what))

@@ -30,7 +30,7 @@ from typing import NamedTuple
 from faulttree.model import Library, Work
 from faulttree.rules.advice import listed
 from faulttree.rules.context import Context, Hit, Path, Shared
-from faulttree.rules.prose import Prose
+from faulttree.rules.prose import Prose, first_word
 from faulttree.rules.words import HAZARDS, PATIENT, Hazard, compiled
 
 LIFT = next(hazard for hazard in HAZARDS if hazard.name == "a lift")
@@ -107,17 +107,20 @@ def _by_words(library: Library, place: Place, hazards: Iterable[Hazard]) -> Iter
                 break
 
 
-def _noticed(library: Library, names: Iterable[str], pattern: str) -> bool:
-    """Whether one of the warnings or cautions is known by ``pattern``."""
-    return bool(_known(library, names, pattern))
+def _noticed(library: Library, names: Iterable[str], beginnings: tuple[str, ...]) -> bool:
+    """Whether one of the warnings or cautions has a word with one of these beginnings."""
+    return bool(_known(library, names, beginnings))
 
 
-def _known(library: Library, names: Iterable[str], pattern: str) -> list[str]:
-    search = compiled(pattern).search
+def _known(library: Library, names: Iterable[str], beginnings: tuple[str, ...]) -> list[str]:
     every = [library.notices[name] for name in names if name in library.notices]
-    return [each.id for each in every if each.needs_acknowledging and search(f"{each.hazard}. {each.result}.")]
+    return [
+        each.id
+        for each in every
+        if each.needs_acknowledging and first_word(f"{each.hazard}. {each.result}.", beginnings)
+    ]
 
 
-def _help(library: Library, pattern: str) -> str:
-    known = _known(library, library.notices, pattern)
+def _help(library: Library, beginnings: tuple[str, ...]) -> str:
+    known = _known(library, library.notices, beginnings)
     return f"name one by `notices`: {listed(known[:3])}" if known else "write one in notices.yaml and name it here"

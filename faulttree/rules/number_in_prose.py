@@ -28,7 +28,7 @@ from collections.abc import Iterator
 
 from faulttree.model import Check, Fix, Limit
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.prose import Text, sentences, words_of
+from faulttree.rules.prose import Text, has_digit, sentences, words_of
 from faulttree.rules.words import FUNCTION_WORDS, compiled
 
 QUANTITY = r"(?<![\w.,-])(\d+(?:\.\d+)?)(?: ?(?:to|-|–) ?(\d+(?:\.\d+)?))? ?([a-z°%Ωµ][a-z·]*)"
@@ -40,15 +40,13 @@ SPELLED = {
     "volts": "V", "kilogram": "kg", "kilograms": "kg", "second": "s", "seconds": "s", "minute": "min", "minutes": "min",
 }  # fmt: skip
 
-_DIGIT = re.compile(r"\d")
-
 
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each text and limit."""
     if not context.library.limits or not context.prose.has_digit:
         return
     for text in context.prose.texts:
-        if not _DIGIT.search(text.text):
+        if not has_digit(text.text):
             continue
         for sentence in sentences(text.text):
             for found in compiled(QUANTITY).finditer(sentence):

@@ -7,12 +7,12 @@ Texts are cut into sentences only where a rule asks for it, and each text once, 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from faulttree.model import Action, Check, End, Fix, Library, Recheck, Tree, Variant
+from faulttree.rules.words import compiled, lower
 from faulttree.value import Value
 
 Path = tuple[str | int, ...]
@@ -63,7 +63,7 @@ class Prose(Value):
     @cached_property
     def has_digit(self) -> bool:
         """Whether there is a number in figures anywhere."""
-        return _DIGIT.search(self.joined) is not None
+        return has_digit(self.joined)
 
     @cached_property
     def blanks(self) -> int:
@@ -87,22 +87,31 @@ class Prose(Value):
 FEWEST = 20
 """Blanks from which on a text is worth counting."""
 
-_DIGIT = re.compile(r"\d")
 _MARKS = str.maketrans(dict.fromkeys(".,:;!?()[]{}\"'“”‘’/=<>–—", " "))
 
-_END = re.compile(r"(?<=[.!?])(?<!\bno\.)(?<!\bNo\.)(?<!\bapprox\.)(?<!\be\.g\.)(?<!\bi\.e\.)\s+")
+_END = r"(?<=[.!?])(?<!\bno\.)(?<!\bNo\.)(?<!\bapprox\.)(?<!\be\.g\.)(?<!\bi\.e\.)\s+"
+
+
+def has_digit(text: str) -> bool:
+    """Whether a text has a number in figures."""
+    return lower("[0-9]").search(text) is not None
 
 
 @lru_cache(maxsize=4096)
 def sentences(text: str) -> tuple[str, ...]:
     """The sentences of ``text``; the point of a number or of a short form such as "no." ends none."""
-    return tuple(_END.split(text.strip()))
+    return tuple(compiled(_END).split(text.strip()))
 
 
 @lru_cache(maxsize=4096)
 def words_of(sentence: str) -> tuple[str, ...]:
     """The words of a sentence in lower case, without marks; words with a hyphen and numbers stay whole."""
     return tuple(word.strip("-.") for word in sentence.lower().translate(_MARKS_OF_SENTENCE).split())
+
+
+def first_word(text: str, beginnings: tuple[str, ...]) -> str:
+    """The first word of a text that begins with one of ``beginnings``, in lower case; empty where there is none."""
+    return next((word for word in words_of(text) if word.startswith(beginnings)), "")
 
 
 _MARKS_OF_SENTENCE = str.maketrans(dict.fromkeys(",:;!?()[]{}\"'“”‘’/=<>–—", " "))

@@ -21,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.words import NOTHING_SAID, compiled
+from faulttree.rules.words import says_nothing
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -30,7 +30,7 @@ def check(context: Context) -> Iterator[Hit]:
     if tree.status != "released" or tree.released is None:
         return
     by = tree.released.by.strip()
-    if compiled(NOTHING_SAID).fullmatch(by):
+    if says_nothing(by):
         yield Hit(("released", "by"), f'"{tree.id}" is released by "{by}"', "write who released it, or release it anew")
     elif by.casefold() == tree.author.strip().casefold():
         message = f'"{tree.id}" is released by "{by}", who wrote it'

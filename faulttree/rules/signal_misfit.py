@@ -21,7 +21,8 @@ from collections.abc import Iterator
 
 from faulttree.model import Notice
 from faulttree.rules.context import Hit, Shared
-from faulttree.rules.words import DAMAGE, DANGER, INJURY, compiled
+from faulttree.rules.prose import first_word
+from faulttree.rules.words import DAMAGE, DANGER, INJURY
 
 
 def check_library(shared: Shared) -> Iterator[Hit]:
@@ -35,15 +36,15 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 def _too_low(notice: Notice) -> Iterator[Hit]:
     text = notice.result if notice.signal == "caution" else " ".join(notice.text)
-    if found := compiled(INJURY).search(text):
-        message = f'the {notice.signal} "{notice.id}" speaks of people being hurt: "{found[0]}"'
+    if found := first_word(text, INJURY):
+        message = f'the {notice.signal} "{notice.id}" speaks of people being hurt: "{found}"'
         advice = "write `signal: warning`" + (", with hazard, result and avoid" if notice.signal == "note" else "")
         yield Hit(("notices", notice.id, "signal"), message, advice)
 
 
 def _too_high(notice: Notice) -> Iterator[Hit]:
     said = f"{notice.hazard}. {notice.result}."
-    found = compiled(DAMAGE).search(notice.result)
-    if found and not compiled(INJURY).search(said) and not compiled(DANGER).search(said):
-        message = f'the warning "{notice.id}" speaks of damage to things alone: "{found[0]}"'
+    found = first_word(notice.result, DAMAGE)
+    if found and not first_word(said, INJURY) and not first_word(said, DANGER):
+        message = f'the warning "{notice.id}" speaks of damage to things alone: "{found}"'
         yield Hit(("notices", notice.id, "signal"), message, "write `signal: caution`, or say in `result` who is hurt")

@@ -18,11 +18,10 @@ Right:
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import Prose
+from faulttree.rules.prose import Prose, has_digit
 from faulttree.rules.words import compiled
 
 BARE = (
@@ -34,8 +33,6 @@ NAMED_BEFORE = (
     r"\b(?:section|step|page|figure|fig|table|item|line|no|number|part|paragraph|chapter|revision|position|model|type|class"
     r"|grade|size|max|min|of|tree|row|level|stage|phase|sheet|note|question|answer|key|and|or|to|than)\.?\s*$"
 )
-
-_DIGIT = re.compile(r"\d")
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -50,7 +47,7 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 def _hits(prose: Prose) -> Iterator[Hit]:
     for path, text, _ in prose.texts if prose.has_digit else ():
-        if _DIGIT.search(text):
+        if has_digit(text):
             for found in compiled(BARE).finditer(text):
                 before = text[: found.start()]
                 if not compiled(NAMED_BEFORE).search(before) or _is_compared(before):

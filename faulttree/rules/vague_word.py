@@ -22,8 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import ENTRY, Prose
-from faulttree.rules.words import VAGUE, VAGUE_WORDS, compiled
+from faulttree.rules.prose import ENTRY, Prose, words_of
+from faulttree.rules.words import VAGUE_PHRASES, VAGUE_WORDS
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -37,9 +37,12 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    search = compiled(VAGUE).finditer
-    for path, text, kind in prose.with_any(VAGUE_WORDS):
+    phrases = [phrase for phrase in VAGUE_PHRASES if phrase in prose.lowered]
+    singles = prose.words & VAGUE_WORDS
+    for path, text, kind in prose.texts if phrases or singles else ():
         if kind == ENTRY:
             continue
-        for found in dict.fromkeys(each[0].lower() for each in search(text)):
-            yield Hit(path, f'"{found}" leaves open what is meant', "write what is to be seen, felt or measured")
+        lowered = text.lower()
+        found = [*(word for word in words_of(text) if word in singles), *(each for each in phrases if each in lowered)]
+        for each in dict.fromkeys(found):
+            yield Hit(path, f'"{each}" leaves open what is meant', "write what is to be seen, felt or measured")

@@ -38,8 +38,12 @@ class Hazard(NamedTuple):
     words: Collection[str]
     """Where none of these stands in a file, `betrays` need not be looked for."""
     betrays: str
-    noticed: str
+    noticed: tuple[str, ...]
+    """Beginnings of words by which a notice is known."""
 
+
+LIFTING = ("lift", "weigh", "heavy", "carry", "carries")
+"""Beginnings of words by which a notice about lifting by hand is known."""
 
 _AT_WORK = r"(?:unhook|hook|take|draw|put|remove|release|fit|stretch|compress|seat|change|replace|renew|pull)"
 
@@ -49,124 +53,129 @@ HAZARDS: tuple[Hazard, ...] = (
         ("spring", "springs", "strut", "struts", "pressure", "tension"),
         rf"\b{_AT_WORK}\b[^.!?]{{0,30}}?\bsprings?\b(?! hook| scale| balance| washer)"
         r"|\bgas struts?\b|\bunder (?:pressure|tension)\b|\bspring hook\b",
-        r"\bsprings?\b|\bstored\b|\btension\b|\bpressure\b|\bstruts?\b",
+        ("spring", "stored", "tension", "pressure", "strut"),
     ),
     Hazard(
         "pinching",
         ("pinch", "pinches", "finger", "fingers", "hands"),
         r"\bpinch(?:es)?\b|\bfingers? (?:stays? |are |is )?(?:out|away|clear|off)\b|\bput your fingers?\b"
         r"|\bkeep (?:your )?(?:hands?|fingers?) (?:out|away|clear|off|outside)\b",
-        r"\bpinch|\bfingers?\b|\bcrush|\bnip",
+        ("pinch", "finger", "crush", "nip"),
     ),
     Hazard(
         "a lift",
         ("lift", "carry", "heave"),
         r"\b(?:lift|carry|heave) (?:(?:the|a|an|its|that|this|each) (?:\w+ )?"
         r"(?:cot|mount|end|frame|cart|bed|unit|battery|motor|chair)|it)\b",
-        r"\blifts?\b|\bweighs?\b|\bheavy\b|\bcarr(?:y|ies)\b|\bback is\b",
+        LIFTING,
     ),
     Hazard(
         "rotors",
         ("rotor", "rotors", "propeller", "propellers"),
         r"\brotors?\b(?! brake)|\bpropellers?\b",
-        r"\brotors?\b|\bpropellers?\b",
+        ("rotor", "propeller"),
     ),
     Hazard(
         "vapour",
         ("adhesive", "solvent", "activator", "vapour", "vapor", "fumes", "acetone", "threadlocker", "thinner"),
         r"\badhesives?\b|\bsolvents?\b|\bactivator\b|\bvapou?rs?\b|\bfumes\b|\bacetone\b|\bthinner\b",
-        r"\bvapou?rs?\b|\bfumes?\b|\bsolvents?\b|\badhesives?\b|\bbreath",
+        ("vapour", "vapor", "fume", "solvent", "adhesive", "breath"),
     ),
     Hazard(
         "sharps and body fluids",
         ("sharps", "needle", "needles", "blood", "fluids", "vomit"),
         r"\bsharps\b|\bneedles?\b|\bblood\b|\bbody fluids?\b|\bvomit\b",
-        r"\bsharps?\b|\bneedles?\b|\bblood\b|\bfluids?\b|\binfect",
+        ("sharp", "needle", "blood", "fluid", "infect"),
     ),
 )
 """Hazards that words betray. What a patient or a lift is told by, are keys of a step: see `notice_missing`."""
 
-LIFTING_NOTICE = r"\blift|\bweighs?\b|\bheavy\b|\bcarr(?:y|ies|ying)\b"
-"""How the hazard of a notice about lifting by hand is known."""
 
-PATIENT = r"\bpatients?\b|\boccupants?\b|\bpersons? on\b"
-"""How a notice about an occupant is known."""
+PATIENT = ("patient", "occupant", "person")
+"""Beginnings of words by which a notice about an occupant is known."""
 
 INJURY = (
-    r"\binjur|\bhurts?\b|\bcrush|\bburns?\b|\bkill|\bdeath\b|\bdies?\b|\bstruck\b|\binfect|\bpoison|\bblind"
-    r"|\bfingers?\b|\beyes?\b|\bskin\b|\bbreathing\b|\bdizz|\bamputat|\belectric shock\b|\bsomebody falls\b|\bback is\b"
-)
-"""What happens to people; a notice whose result says so is a warning."""
+    "injur", "hurt", "crush", "burn", "kill", "death", "dies", "struck", "infect", "poison", "blind", "finger", "eye",
+    "skin", "breathing", "dizz", "amputat", "shock",
+)  # fmt: skip
+"""Beginnings of words for what happens to people; a notice whose result says so is a warning."""
 
 DANGER = (
-    r"\bfire\b|\bexplo|\bburst|\bflies\b|\bflight\b|\bfalls?\b|\bdrops?\b|\bopens?\b|\brolls?\b|\bruns away\b|\bfree\b"
-)
-"""What ends with people hurt although it speaks of things."""
+    "fire", "explo", "burst", "flies", "flight", "fall", "drop", "open", "roll", "runs", "free",
+)  # fmt: skip
+"""Beginnings of words for what ends with people hurt although it speaks of things."""
 
 DAMAGE = (
-    r"\bcracks?\b|\bscratch|\bstrip(?:s|ped)\b|\bcorro|\bwears?\b|\bworn\b|\bweak\b|\bflat spots?\b"
-    r"|\bjams?\b|\bbends?\b"
+    "crack", "scratch", "strips", "stripped", "corro", "wear", "worn", "weak", "flat", "jam", "bend",
+)  # fmt: skip
+"""Beginnings of words for what happens to things; a warning whose result says only this is a caution."""
+
+NOTHING_SAID = frozenset(
+    ("", "na", "n/a", "n.a", "none", "nothing", "tbd", "tbc", "todo", "tba", "xxx", "see above", "as above", "fill in")
 )
-"""What happens to things; a warning whose result says only this is a caution."""
+"""Whole texts that say nothing, as a text without any letter or figure does."""
 
-NOTHING_SAID = r"_+|[-.–—?!/ ]*|n\.?/?a\.?|none|nothing|tbd|tbc|todo|tba|xxx+|see above|as above|fill in|unknown"
-"""A whole text that says nothing."""
 
-DISTURBS = (
-    r"\b(?:unhook|undo|unscrew|unbolt|disconnect|detach|dismantle|unplug|slacken|loosen)\b"
-    r"|\b(?:take|lift|pull|draw|push) (?:the |its |an? |each )?(?:\w+ ){0,3}(?:off|out)\b(?! of the)"
-    r"|\b(?:remove|draw) the (?:\w+ ){0,2}(?:bolt|pin|screw|nut|cover|axle|wheel|cell|fuse|panel|plug|clip|spring)s?\b"
-)
-"""What takes something apart or leaves it loose."""
+def says_nothing(text: str) -> bool:
+    """Whether a whole text says nothing."""
+    plain = text.strip(" .").lower()
+    return plain in NOTHING_SAID or not any(character.isalnum() for character in plain)
 
-DISTURB_WORDS = _set("""
-    unhook undo unscrew unbolt disconnect detach dismantle unplug slacken loosen take lift pull draw push remove
+
+UNDOES = _set("unhook undo unscrew unbolt disconnect detach dismantle unplug slacken loosen")
+TAKES = _set("take lift pull draw push")
+"""Takes something apart where "off" or "out" follows."""
+REMOVES = _set("remove draw")
+FASTENED = _set("bolt pin screw nut cover axle wheel cell fuse panel plug clip spring bolts pins screws nuts springs")
+"""What is apart when it is removed."""
+
+DISTURB_WORDS = UNDOES | TAKES | REMOVES
+
+RESTORES = _set("""
+    refit reconnect replace restore retighten reinstall tighten fit close shut reassemble stow hook
 """)
+"""Verbs that put back what was taken apart."""
+PUTS = _set("put screw bolt connect plug set push slide hang lay turn")
+"""Puts it back where one of `BACK` follows."""
+BACK = _set("back again on in home")
 
-RESTORES = (
-    r"\b(?:put|fit|hook|screw|bolt|connect|plug|set|close|push|slide|hang|lay|turn)\b[^.!?]*"
-    r"\b(?:back|again|on|in|home)\b"
-    r"|\b(?:refit|reconnect|replace|restore|retighten|reinstall|tighten|fit|close|shut|reassemble|stow|hook)\b"
-)
-"""What puts it back."""
-
-LOOKS_ELSEWHERE = r"\b(?:cot|patient|litter|stretcher|hand|foot|weight|ballast)\b"
+IN_USE = _set("cot patient litter stretcher hand foot weight ballast mattress")
 """What is taken out or off in the course of use, and leaves nothing loose."""
 
-VAGUE = (
-    r"\b(?:properly|correctly|adequate(?:ly)?|sufficient(?:ly)?|appropriate(?:ly)?|suitabl[ey]|reasonabl[ey]"
-    r"|normal(?:ly)?|excessive(?:ly)?|regularly|periodically|somewhat|roughly|approximately|various|several"
-    r"|satisfactor(?:y|ily)|acceptabl[ey]|in good (?:condition|order)|as (?:required|necessary|needed|appropriate)"
-    r"|if (?:required|necessary|needed|possible)|etc|too (?:much|little|hard|tight|loose)"
-    r"|some kind of|more or less|carefully)\b"
-)
-"""Words that leave it to the reader to decide what is meant."""
 
 VAGUE_WORDS = _set("""
     properly correctly adequate adequately sufficient sufficiently appropriate appropriately suitable suitably
     reasonable reasonably normal normally excessive excessively regularly periodically somewhat roughly
-    approximately various several satisfactory satisfactorily acceptable acceptably required necessary needed
-    possible etc too carefully condition order less kind
+    approximately various several satisfactory satisfactorily acceptable acceptably etc carefully
 """)
+"""Words that leave it to the reader to decide what is meant."""
 
-NO_OBSERVATION = (
-    r"\b(?:ok|okay|not ok|bad|faulty|defective|serviceable|unserviceable|airworthy|unsafe|probably|perhaps|maybe"
-    r"|possibly|seems|suspect(?:ed)?|presumably|needs?|must|should|problem|failure|acceptable|unacceptable|abnormal)\b"
-    r"|^(?:replace|adjust|repair|renew|tighten|lubricate|remove|order|check|see|go to)\b"
-)
-"""A label that judges, guesses or tells what to do, where it should say what is seen."""
+VAGUE_PHRASES = (
+    "in good condition", "in good order", "as required", "as necessary", "as needed", "if required", "if necessary",
+    "if needed", "if possible", "too much", "too little", "too hard", "too tight", "too loose", "some kind of",
+    "more or less",
+)  # fmt: skip
+"""The same, of several words."""
 
-MODAL = (
-    r"\b(?:should|must|shall|has to|have to|needs? to|is to|are to)\s+(?:then |now |first |also |always )?be\s+"
-    r"(?:\w{3,}ed|cut|set|put|hung|held|kept|taken|drawn|made|done|shown|driven|torn|bent|worn|thrown|swung|shut|let)\b"
-    r"|^(?:you|the (?:mechanic|crew|operator|user|technician))\s+(?:should|must|shall|can|may|will|have to|has to"
-    r"|needs? to)\b|^please\b|^it is (?:necessary|recommended|advised|required) to\b|\byou (?:should|have to|need to)\b"
-)
-"""What tells somebody to do something in another form than the imperative."""
-
-MODAL_WORDS = _set("""
-    should must shall has have need needs be you please necessary recommended advised required
+NO_OBSERVATION = _set("""
+    ok okay bad faulty defective serviceable unserviceable airworthy unsafe probably perhaps maybe possibly seems
+    suspect suspected presumably need needs must should problem failure acceptable unacceptable abnormal
 """)
+"""Words of a label that judges or guesses, where it should say what is seen."""
+
+ORDERS = _set("replace adjust repair renew tighten lubricate remove order check see")
+"""First words of a label that tells what to do."""
+
+DUTY = frozenset(("should", "must", "shall"))
+DUTY_WITH_TO = frozenset(("has", "have", "need", "needs", "is", "are"))
+PARTICIPLES = _set("""
+    cut set put hung held kept taken drawn made done shown driven torn bent worn thrown swung shut let
+""")
+"""Participles that do not end in "ed"."""
+PERSONS = frozenset(("mechanic", "crew", "operator", "user", "technician"))
+
+MODAL_WORDS = frozenset(("should", "must", "shall", "has", "have", "need", "needs", "please", "be", "will"))
+"""Without one of these nothing is told in another form than the imperative."""
 
 VERBS = _set("""
     add adjust air answer apply ask bend bleed bring brief buff carry chalk change check clamp clean clear close
