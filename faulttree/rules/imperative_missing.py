@@ -21,8 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import INSTRUCTION, Prose, sentences, words_of
-from faulttree.rules.words import DUTY, DUTY_WITH_TO, MODAL_WORDS, PARTICIPLES, PERSONS
+from faulttree.rules.prose import Prose, sentences, words_of
+from faulttree.rules.words import DUTY, DUTY_WITH_TO, MODAL_PIECES, PARTICIPLES, PERSONS
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -36,8 +36,8 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    for path, text, kind in prose.with_any(MODAL_WORDS):
-        for sentence in sentences(text) if kind == INSTRUCTION else ():
+    for path, text, _ in prose.with_pieces(MODAL_PIECES):
+        for sentence in sentences(text):
             if told := _told_otherwise(words_of(sentence)):
                 yield Hit(path, f'an instruction is not in the imperative: "{told}"', "begin with the verb")
 

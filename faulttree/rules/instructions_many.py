@@ -22,11 +22,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import Prose, sentences
-from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, compiled, lower
+from faulttree.rules.prose import Prose, sentences, told_more, told_more_in
+from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, compiled
 
 LEAD_IN = r"^(?:if|with|when|before|after|while|on|where|once|until|then|at|in|by|for)\b[^,]*,\s*"
-LIKELY = r"(?:and|then|[,;]) (?:then )?(\w+)"
 SECOND = r"(,? then|,? and then|[,;]? and|[,;])\s+(\w+)\s*(\w*)"
 ADVERBS = frozenset(
     ("again", "back", "out", "off", "in", "on", "up", "down", "and", "or", "once", "twice", "slowly", "home")
@@ -46,10 +45,8 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    second = compiled(SECOND)
-    likely = any(found[1] in TOLD_AFTER for found in lower(LIKELY).finditer(prose.lowered))
-    for path, text, _ in prose.instructions if likely else ():
-        if second.search(text):
+    for path, text, _ in prose.instructions if told_more(prose) else ():
+        if told_more_in(text.lower()):
             for sentence in sentences(text):
                 if told := _second(sentence):
                     message = f'a sentence tells to do more than one thing: "{told}"'

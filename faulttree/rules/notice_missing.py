@@ -79,9 +79,9 @@ def _spoken_of(prose: Prose) -> list[Hazard]:
 
 def _by_key(library: Library, step: Work) -> Iterator[Hit]:
     path = ("steps", step.id)
-    if step.occupied and library.occupant and not _noticed(library, step.notices, PATIENT):
+    if step.occupied and library.occupant and not _of_occupant(library, step.notices):
         message = f'"{step.id}" is allowed with an occupant, and no notice speaks of the occupant'
-        yield Hit((*path, "occupied", "~"), message, _help(library, PATIENT))
+        yield Hit((*path, "occupied", "~"), message, _name(_of_occupant(library, library.notices)))
     if step.lift and not _noticed(library, step.notices, LIFT.noticed):
         message = f'"{step.id}" has a lift, and no notice speaks of it'
         yield Hit((*path, "lift", "~"), message, _help(library, LIFT.noticed))
@@ -121,6 +121,15 @@ def _known(library: Library, names: Iterable[str], beginnings: tuple[str, ...]) 
     ]
 
 
+def _of_occupant(library: Library, names: Iterable[str]) -> list[str]:
+    """The notices whose hazard is that somebody is on the equipment; many others end with the patient hurt."""
+    every = [library.notices[name] for name in names if name in library.notices]
+    return [each.id for each in every if each.needs_acknowledging and first_word(each.hazard, PATIENT)]
+
+
 def _help(library: Library, beginnings: tuple[str, ...]) -> str:
-    known = _known(library, library.notices, beginnings)
+    return _name(_known(library, library.notices, beginnings))
+
+
+def _name(known: list[str]) -> str:
     return f"name one by `notices`: {listed(known[:3])}" if known else "write one in notices.yaml and name it here"

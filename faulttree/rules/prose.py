@@ -12,7 +12,17 @@ from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from faulttree.model import Action, Check, End, Fix, Library, Recheck, Tree, Variant
-from faulttree.rules.words import compiled, lower
+from faulttree.rules.words import (
+    ALSO_NOUNS,
+    FUNCTION_WORDS,
+    NO_NOUN_ENDINGS,
+    PLAIN_ADJECTIVES,
+    STATE_VERBS,
+    TOLD_AFTER,
+    VERBS,
+    compiled,
+    lower,
+)
 from faulttree.value import Value
 
 Path = tuple[str | int, ...]
@@ -68,24 +78,24 @@ class Prose(Value):
     @cached_property
     def blanks(self) -> int:
         """The blanks of the text that has most; texts that can have only few are not counted."""
-        return max([string.count(" ") for string in self.strings if len(string) > 2 * FEWEST], default=0)
+        return max([string.count(" ") for string in self.strings if len(string) > 2 * LONG], default=0)
 
     @property
     def instructions(self) -> Iterator[Text]:
         """The texts that tell somebody to do something."""
         return (text for text in self.texts if text.kind == INSTRUCTION)
 
-    def with_any(self, words: Iterable[str]) -> Iterator[Text]:
-        """The texts in which one of ``words`` may stand; none is read where no text has any."""
-        found = tuple(self.words.intersection(words))
-        for text in self.texts if found else ():
+    def with_pieces(self, pieces: Iterable[str]) -> Iterator[Text]:
+        """The instructions in which one of ``pieces`` stands; none is read where no text has any."""
+        found = [piece for piece in pieces if piece in self.lowered]
+        for text in self.instructions if found else ():
             lowered = text.text.lower()
-            if any(word in lowered for word in found):
+            if any(piece in lowered for piece in found):
                 yield text
 
 
-FEWEST = 20
-"""Blanks from which on a text is worth counting."""
+LONG = 20
+"""Blanks from which on a text may have a sentence that is too long."""
 
 _MARKS = str.maketrans(dict.fromkeys(".,:;!?()[]{}\"'“”‘’/=<>–—", " "))
 
@@ -115,6 +125,46 @@ def first_word(text: str, beginnings: tuple[str, ...]) -> str:
 
 
 _MARKS_OF_SENTENCE = str.maketrans(dict.fromkeys(",:;!?()[]{}\"'“”‘’/=<>–—", " "))
+
+
+# -- what all texts are searched for at once
+
+LIKELY = r"(?:and|then|[,;]) (?:then )?(\w+)"
+MOST_NOUNS = 3
+ENDS_OF_ROW = FUNCTION_WORDS | PLAIN_ADJECTIVES | STATE_VERBS
+
+
+def told_more(prose: Prose) -> bool:
+    """Whether a second verb of an instruction stands in any text."""
+    return told_more_in(prose.lowered)
+
+
+def told_more_in(lowered: str) -> bool:
+    """The same of texts in lower case."""
+    return any(found[1] in TOLD_AFTER for found in lower(LIKELY).finditer(lowered))
+
+
+def rows_of_nouns(prose: Prose) -> bool:
+    """Whether too many nouns stand in a row in any text."""
+    return any(nouns(found[1].split()) for found in lower(ROW).finditer(prose.lowered))
+
+
+ROW = r"the ((?:[a-z][a-z-]+ ){3,}[a-z][a-z-]+)"
+"""Words without a mark between them, behind "the": there nearly all rows of nouns stand."""
+
+
+def nouns(words: list[str]) -> list[str]:
+    """The nouns at the beginning of a row of words, where they are too many."""
+    row: list[str] = []
+    for word in words:
+        if word in ENDS_OF_ROW or lower(NO_NOUN_ENDINGS).search(word):
+            break
+        if row and word in VERBS and word not in ALSO_NOUNS:
+            break
+        row.append(word)
+        if word.endswith("s") and not word.endswith("ss") and len(row) > MOST_NOUNS:
+            break
+    return row if len(row) > MOST_NOUNS else []
 
 
 # -- trees

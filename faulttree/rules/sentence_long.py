@@ -24,9 +24,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import INSTRUCTION, Prose, sentences
+from faulttree.rules.prose import INSTRUCTION, LONG, Prose, sentences
 
-MOST = {INSTRUCTION: 20}
+MOST = {INSTRUCTION: LONG}
 MOST_OF_DESCRIPTION = 25
 
 
@@ -41,7 +41,7 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 
 
 def _hits(prose: Prose) -> Iterator[Hit]:
-    for path, text, kind in prose.texts if prose.blanks >= MOST[INSTRUCTION] else ():
+    for path, text, kind in prose.texts if prose.blanks >= LONG else ():
         most = MOST.get(kind, MOST_OF_DESCRIPTION)
         # Blanks bound the words from above, and most texts are that short.
         if text.count(" ") >= most:

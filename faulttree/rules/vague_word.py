@@ -40,9 +40,9 @@ def _hits(prose: Prose) -> Iterator[Hit]:
     phrases = [phrase for phrase in VAGUE_PHRASES if phrase in prose.lowered]
     singles = prose.words & VAGUE_WORDS
     for path, text, kind in prose.texts if phrases or singles else ():
-        if kind == ENTRY:
-            continue
         lowered = text.lower()
+        if kind == ENTRY or not any(each in lowered for each in (*singles, *phrases)):
+            continue
         found = [*(word for word in words_of(text) if word in singles), *(each for each in phrases if each in lowered)]
         for each in dict.fromkeys(found):
             yield Hit(path, f'"{each}" leaves open what is meant', "write what is to be seen, felt or measured")

@@ -174,7 +174,9 @@ PARTICIPLES = _set("""
 """Participles that do not end in "ed"."""
 PERSONS = frozenset(("mechanic", "crew", "operator", "user", "technician"))
 
-MODAL_WORDS = frozenset(("should", "must", "shall", "has", "have", "need", "needs", "please", "be", "will"))
+MODAL_PIECES = (
+    "should", "must", "shall", "please", " to be ", "you ", "has to ", "have to ", "needs to ", "need to ", " will ",
+)  # fmt: skip
 """Without one of these nothing is told in another form than the imperative."""
 
 VERBS = _set("""
