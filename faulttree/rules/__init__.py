@@ -141,6 +141,7 @@ RULES: tuple[Rule, ...] = (
     _later("wait-missing", ERROR),
     _later("limit-missing", ERROR),
     _rule(notice_missing, WARNING),
+    _later("notice-left-out", WARNING),
     _rule(notices_out_of_order, WARNING),
     _later("warnings-many", WARNING),
     _later("unable-passes", WARNING),

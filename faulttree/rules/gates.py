@@ -53,6 +53,10 @@ def _many(context: Context) -> bool:
     return any(len(step.notices) > 3 for step in context.own_work)
 
 
+def _together(context: Context) -> bool:
+    return sum(1 for step in context.own_work if step.accesses) > 3
+
+
 def _disturbs(context: Context) -> bool:
     return not context.prose.words.isdisjoint(DISTURB_WORDS) and any(step.do for step in context.checks)
 
@@ -115,6 +119,7 @@ GATES: Mapping[str, Gate] = {
     "consumable-unlisted": _consumable,
     "limit-missing": _set_value,
     "warnings-many": _many,
+    "notice-left-out": _together,
     "disturbed-not-restored": _disturbs,
     "fix-names-another": _another_fix,
     "unable-passes": _grave,

@@ -131,8 +131,8 @@ def test_letters_changed_against_a_table_of_all_prefixes() -> None:
 
 
 MIXED_UP = (
-    ("Torn", "Worn"), ("Loose", "Lose"), ("Bend", "Bent"), ("Stiff", "Still"), ("Clean", "Clear"), ("Hooked", "Unhooked"),
-    ("Moves", "Does not move"), ("Crack", "No crack"), ("Seated", "Unseated"), ("Left worn", "Left torn"),
+    ("Torn", "Worn"), ("Loose", "Lose"), ("Bend", "Bent"), ("Stiff", "Still"), ("Clean", "Clear"),
+    ("Hooked", "Unhooked"), ("Moves", "Does not move"), ("Crack", "No crack"), ("Seated", "Unseated"), ("Left worn", "Left torn"),
 )  # fmt: skip
 """Pairs that a tired reader takes for each other; the threshold must catch those that differ by letters."""
 
