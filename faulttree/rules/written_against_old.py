@@ -25,7 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from faulttree.model import Check, End, Fix
+from faulttree.model import Check, End, Fix, Library, Step
 from faulttree.rules.advice import listed
 from faulttree.rules.context import Context, Hit
 
@@ -55,25 +55,29 @@ def _own_data(context: Context) -> Iterator[str]:
 
 
 def _review(context: Context, document: str, revision: str) -> str:
-    """Which steps, limits and operational checks refer to the document."""
-    model = context.variant.model
-    limits, checks, steps = dict[str, None](), dict[str, None](), list[str]()
-    library = context.library
-    for step in context.variant.steps.values():
-        if isinstance(step, End):
-            if document in step.data or document in step.under:
-                steps.append(step.id)
-            continue
-        if step.base == step.id and document in step.data:
-            steps.append(step.id)
-        named = (step.measure,) if isinstance(step, Check) else step.limits if isinstance(step, Fix) else ()
-        limits |= dict.fromkeys(
-            name for name in named if name in library.limits and document in library.limits[name].data.get(model, {})
-        )
-        proof = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
-        if proof and document in proof.data.get(model, {}):
-            checks[proof.id] = None
-    every = (("steps", steps), ("limits", list(limits)), ("operational checks", list(checks)))
-    parts = [f"{what} {listed(names)}" for what, names in every if names]
+    """Which steps, limits and operational checks refer to the document, on any model."""
+    found: dict[str, dict[str, None]] = {"steps": {}, "limits": {}, "operational checks": {}}
+    for variant in context.tree.variants.values():
+        for step in variant.steps.values():
+            for what, name in _referring(context.library, variant.model, step, document):
+                found[what][name] = None
+    parts = [f"{what} {listed(names)}" for what, names in found.items() if names]
     review = f"review {'; '.join(parts)} against it" if parts else "review the tree against it"
     return f"{review}, then write {document}: {revision}"
+
+
+def _referring(library: Library, model: str, step: Step, document: str) -> Iterator[tuple[str, str]]:
+    """The step, its limits and its operational check, where they refer to the document."""
+    if isinstance(step, End):
+        if document in step.data or document in step.under:
+            yield "steps", step.id
+        return
+    if step.base == step.id and document in step.data:
+        yield "steps", step.id
+    named = step.limits if isinstance(step, Fix) else (step.measure,) if isinstance(step, Check) else ()
+    for name in named:
+        if name in library.limits and document in library.limits[name].data.get(model, {}):
+            yield "limits", name
+    proof = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
+    if proof and document in proof.data.get(model, {}):
+        yield "operational checks", proof.id
