@@ -23,7 +23,7 @@ from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
 from faulttree.rules.prose import Prose, sentences, told_more, told_more_in
-from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, compiled
+from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, lower
 
 LEAD_IN = r"^(?:if|with|when|before|after|while|on|where|once|until|then|at|in|by|for)\b[^,]*,\s*"
 SECOND = r"(,? then|,? and then|[,;]? and|[,;])\s+(\w+)\s*(\w*)"
@@ -55,11 +55,11 @@ def _hits(prose: Prose) -> Iterator[Hit]:
 
 def _second(sentence: str) -> str:
     """The second instruction of the sentence, with the word that joins it; empty where there is none."""
-    told = compiled(LEAD_IN).sub("", sentence)
+    told = lower(LEAD_IN).sub("", sentence.lower())
     first = told.split(" ", 1)[0].strip(",.").lower()
     if first not in TOLD_AFTER:
         return ""
-    for found in compiled(SECOND).finditer(told):
+    for found in lower(SECOND).finditer(told):
         joint, verb, following = found.groups()
         alone = found.start() <= len(first)
         if verb not in TOLD_AFTER or alone:

@@ -30,8 +30,8 @@ from typing import NamedTuple
 from faulttree.model import Library, Work
 from faulttree.rules.advice import listed
 from faulttree.rules.context import Context, Hit, Path, Shared
-from faulttree.rules.prose import Prose, first_word
-from faulttree.rules.words import HAZARDS, PATIENT, Hazard, compiled
+from faulttree.rules.prose import first_word
+from faulttree.rules.words import HAZARDS, PATIENT, Hazard, lower
 
 LIFT = next(hazard for hazard in HAZARDS if hazard.name == "a lift")
 
@@ -51,7 +51,7 @@ def check(context: Context) -> Iterator[Hit]:
     for step in context.own_work:
         if step.lift or (step.occupied and library.occupant):
             yield from _by_key(library, step)
-    hazards = _spoken_of(context.prose)
+    hazards = _spoken_of(line for step in context.own_work for line in (step.text, *step.do))
     if hazards:
         for place in _places(context):
             yield from _by_words(library, place, hazards)
@@ -59,8 +59,9 @@ def check(context: Context) -> Iterator[Hit]:
 
 def check_library(shared: Shared) -> Iterator[Hit]:
     """One hit for each hazard of an operational check."""
-    hazards = _spoken_of(shared.prose)
-    for proof in shared.library.operational_checks.values() if hazards else ():
+    checks = shared.library.operational_checks.values()
+    hazards = _spoken_of(line for each in checks for lines in (each.do, *each.do_by_model.values()) for line in lines)
+    for proof in checks if hazards else ():
         path = ("operational_checks", proof.id)
         models = proof.do_by_model or {"": proof.do}
         lines = [
@@ -71,10 +72,11 @@ def check_library(shared: Shared) -> Iterator[Hit]:
         yield from _by_words(shared.library, Place(f'"{proof.id}"', path, lines, proof.notices), hazards)
 
 
-def _spoken_of(prose: Prose) -> list[Hazard]:
-    """The hazards that some text speaks of."""
-    likely = [hazard for hazard in HAZARDS if not prose.words.isdisjoint(hazard.words)]
-    return [hazard for hazard in likely if compiled(hazard.betrays).search(prose.joined)]
+def _spoken_of(lines: Iterable[str]) -> list[Hazard]:
+    """The hazards that some line speaks of. A pattern is made only where one of its words stands somewhere."""
+    said = "\n".join(lines).lower()
+    likely = [hazard for hazard in HAZARDS if any(word in said for word in hazard.words)]
+    return [hazard for hazard in likely if lower(hazard.betrays).search(said)]
 
 
 def _by_key(library: Library, step: Work) -> Iterator[Hit]:
@@ -98,9 +100,9 @@ def _places(context: Context) -> Iterator[Place]:
 
 def _by_words(library: Library, place: Place, hazards: Iterable[Hazard]) -> Iterator[Hit]:
     for hazard in hazards:
-        betrays = compiled(hazard.betrays)
+        betrays = lower(hazard.betrays)
         for path, line in place.lines:
-            if found := betrays.search(line):
+            if found := betrays.search(line.lower()):
                 if not _noticed(library, place.notices, hazard.noticed):
                     message = f'{place.name} speaks of {hazard.name}, "{found[0]}", and has no notice of it'
                     yield Hit(path, message, _help(library, hazard.noticed))

@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
 from faulttree.rules.prose import Prose, has_digit
-from faulttree.rules.words import compiled
+from faulttree.rules.words import lower
 
 BARE = (
     r"(?<![\w.,/·-])(?<!\bof )(?<!no\. )(?<!nos\. )\d+(?:\.\d+)?"
@@ -48,12 +48,12 @@ def check_library(shared: Shared) -> Iterator[Hit]:
 def _hits(prose: Prose) -> Iterator[Hit]:
     for path, text, _ in prose.texts if prose.has_digit else ():
         if has_digit(text):
-            for found in compiled(BARE).finditer(text):
-                before = text[: found.start()]
-                if not compiled(NAMED_BEFORE).search(before) or _is_compared(before):
+            for found in lower(BARE).finditer(text.lower()):
+                before = text[: found.start()].lower()
+                if not lower(NAMED_BEFORE).search(before) or _is_compared(before):
                     yield Hit(path, f'"{found[0]}" has no unit', "write the unit behind the number")
 
 
 def _is_compared(before: str) -> bool:
     """Whether the number is one that something is set to or compared with, and not a name."""
-    return bool(compiled(r"\b(?:set|tighten|torque|adjust|more|less|up|down)\b[^.!?]*\b(?:to|than)\s*$").search(before))
+    return bool(lower(r"\b(?:set|tighten|torque|adjust|more|less|up|down)\b[^.!?]*\b(?:to|than)\s*$").search(before))

@@ -36,7 +36,7 @@ class Hazard(NamedTuple):
 
     name: str
     words: Collection[str]
-    """Where none of these stands in a file, `betrays` need not be looked for."""
+    """Pieces of text in lower case; where none of these stands, `betrays` need not be looked for."""
     betrays: str
     noticed: tuple[str, ...]
     """Beginnings of words by which a notice is known."""
@@ -50,14 +50,14 @@ _AT_WORK = r"(?:unhook|hook|take|draw|put|remove|release|fit|stretch|compress|se
 HAZARDS: tuple[Hazard, ...] = (
     Hazard(
         "stored force",
-        ("spring", "springs", "strut", "struts", "pressure", "tension"),
+        ("spring", "strut", "pressure", "tension"),
         rf"\b{_AT_WORK}\b[^.!?]{{0,30}}?\bsprings?\b(?! hook| scale| balance| washer)"
         r"|\bgas struts?\b|\bunder (?:pressure|tension)\b|\bspring hook\b",
         ("spring", "stored", "tension", "pressure", "strut"),
     ),
     Hazard(
         "pinching",
-        ("pinch", "pinches", "finger", "fingers", "hands"),
+        ("pinch", "finger", "hands"),
         r"\bpinch(?:es)?\b|\bfingers? (?:stays? |are |is )?(?:out|away|clear|off)\b|\bput your fingers?\b"
         r"|\bkeep (?:your )?(?:hands?|fingers?) (?:out|away|clear|off|outside)\b",
         ("pinch", "finger", "crush", "nip"),
@@ -71,7 +71,7 @@ HAZARDS: tuple[Hazard, ...] = (
     ),
     Hazard(
         "rotors",
-        ("rotor", "rotors", "propeller", "propellers"),
+        ("rotor", "propeller"),
         r"\brotors?\b(?! brake)|\bpropellers?\b",
         ("rotor", "propeller"),
     ),
@@ -83,7 +83,7 @@ HAZARDS: tuple[Hazard, ...] = (
     ),
     Hazard(
         "sharps and body fluids",
-        ("sharps", "needle", "needles", "blood", "fluids", "vomit"),
+        ("sharps", "needle", "blood", "fluid", "vomit"),
         r"\bsharps\b|\bneedles?\b|\bblood\b|\bbody fluids?\b|\bvomit\b",
         ("sharp", "needle", "blood", "fluid", "infect"),
     ),
