@@ -96,7 +96,7 @@ class Hop(NamedTuple):
 def left_open(library: Library, variant: Variant, graph: Graph) -> list[LeftOpen]:
     """Every step where something is open that must not be, each once, by the shortest way; empty at a circle."""
     items = Items(library)
-    if not graph.order or not _opens_anything(library, variant):
+    if not graph.order or not opens_anything(library, variant):
         return []
     steps = {name: variant.steps[name] for name in graph.order}
     ends = {name: change for name, step in steps.items() if (change := _at_its_end(items, step))}
@@ -117,7 +117,8 @@ def left_open(library: Library, variant: Variant, graph: Graph) -> list[LeftOpen
     return [failures[name] for name in graph.order if name in failures]
 
 
-def _opens_anything(library: Library, variant: Variant) -> bool:
+def opens_anything(library: Library, variant: Variant) -> bool:
+    """Whether there is anything in the library or the tree that opens an item."""
     if any(access.opens for access in library.accesses.values()):
         return True
     for step in variant.steps.values():

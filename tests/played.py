@@ -18,8 +18,8 @@ from faulttree.tui.screens.paged import label
 
 HIGH = (80, 60)
 
-CREW = "1 enter a 3 enter"
-NO_BITE = "2 enter a 3 enter 1 enter a 1 enter 4 enter 2 enter"
+CREW = "1 enter a 3 enter a"
+NO_BITE = "2 enter a 3 enter a 1 enter 1 enter 4 enter 2 enter"
 """As a mechanic to the work on the cable, and past the last look."""
 OVER = "1"
 """The wait is over by the person's word, not by the clock."""
@@ -30,12 +30,12 @@ PLAYED: dict[str, list[tuple[dict[str, Any], str]]] = {
     "training": [
         (
             {"size": USUAL},
-            "2 1 enter a a f escape 3 enter n '=handle felt stiff' 1 enter a u 3 w enter h k enter enter 0",
+            "2 1 enter a a f escape 3 enter a n '=handle felt stiff' 1 enter u 3 w enter h k enter enter 0",
         )
     ],
     "the patient cannot wait": [({}, "2 1 enter a f escape f enter 1 1 h 2 enter")],
     "taken over": [
-        ({"tree": REL, "role": "crew"}, f"{CREW} 2 enter 1 enter a 1 2 h k enter enter"),
+        ({"tree": REL, "role": "crew"}, f"{CREW} 2 enter 1 enter 1 2 h k enter enter"),
         ({}, f"0 1 2 2 2 1 enter a m '=0.35 in' enter enter a {'enter ' * 8} {PROVED} e enter"),
     ],
     "interrupted": [
@@ -45,7 +45,7 @@ PLAYED: dict[str, list[tuple[dict[str, Any], str]]] = {
     "a wrong answer": [
         (
             {"tree": REL, "role": "mechanic"},
-            "2 enter a 3 enter 2 enter 1 enter a 1 enter m '=4.5 mm' l 3 enter 2 enter enter a "
+            "2 enter a 3 enter a 2 enter 1 enter 1 enter m '=4.5 mm' l 3 enter 2 enter enter a "
             f"{'enter ' * 12} enter {OVER} {PROVED}",
         )
     ],

@@ -184,7 +184,7 @@ def test_conditions_of_a_deferral_are_no_work() -> None:
 
     It clears all but debris and shoe, and these are ruled out both by the flat place and by its depth.
     """
-    findings = ("Flat place", "Felt but allowed", "No crack", "Whole")
+    findings = ("Flat place", "Felt but allowed", "Whole", "Whole")
     walk = walked(shipped(), "wheel-thumps", *findings, role="mechanic", model="Bracken")
     assert walk.step.kind == "deferred"
     for move in (DONE, DONE, Move(Kind.CANNOT, text="cracked")):

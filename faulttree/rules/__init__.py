@@ -3,23 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from importlib import import_module
 from types import ModuleType
 
 from faulttree.problems import ERROR, WARNING
 from faulttree.rules import (
-    accesses_exclude,
     bands_order,
+    beyond_role,
     blank_left,
     case_fails,
-    cause_detour,
-    cause_lost,
-    cause_on_feel_alone,
-    cause_shadowed,
-    cause_too_early,
     cause_without_fix,
     clears_unknown,
     date_wrong,
     fallback_missing,
+    finding_judges,
+    findings_alike,
     findings_few,
     findings_same,
     fix_unproved,
@@ -28,55 +26,85 @@ from faulttree.rules import (
     label_unclear,
     name_like_model,
     name_unknown,
-    no_fault_found_too_low,
+    notice_empty,
+    notice_missing,
+    notices_out_of_order,
     occupant_misfit,
-    open_at_proof,
-    released_changed,
+    opened_for_good,
     roles_in_a_circle,
     section_unknown,
     short_taken,
     shows_unknown,
+    signal_misfit,
     step_unreachable,
-    steps_in_a_circle,
     target_missing,
-    tree_withdrawn,
-    trees_in_a_circle,
     unit_unknown,
     way_missing,
-    work_repeated,
 )
 from faulttree.rules.context import Context, Hit, Shared
+from faulttree.rules.gates import open_for_library, open_for_tree
 from faulttree.value import Value
 
 
-class Rule(Value):
+class _Paged(Value):
+    """What both kinds of rule have: a name, a severity, and the module whose docstring is the page."""
+
+    name: str
+    severity: str
+    module: str
+
+    @property
+    def page(self) -> str:
+        """The page as it stands in the module."""
+        return import_module(self.module).__doc__ or ""
+
+
+class Rule(_Paged):
     """A rule about a tree on one model."""
 
-    name: str
-    severity: str
     check: Callable[[Context], Iterator[Hit]]
-    page: str
 
 
-class LibraryRule(Value):
+class LibraryRule(_Paged):
     """A rule about the shared entries."""
 
-    name: str
-    severity: str
     check: Callable[[Shared], Iterator[Hit]]
-    page: str
 
 
 def _rule(module: ModuleType, severity: str) -> Rule:
-    return Rule(_name(module), severity, module.check, module.__doc__ or "")
+    return Rule(_name(module), severity, module.__name__, module.check)
 
 
 def _library_rule(module: ModuleType, severity: str) -> LibraryRule:
-    return LibraryRule(_name(module), severity, module.check_library, module.__doc__ or "")
+    return LibraryRule(_name(module), severity, module.__name__, module.check_library)
+
+
+def _later(name: str, severity: str) -> Rule:
+    """A rule whose module is loaded only where its gate is open."""
+    module = _module(name)
+
+    def check(context: Context) -> Iterator[Hit]:
+        return import_module(module).check(context) if open_for_tree(name, context) else iter(())
+
+    return Rule(name, severity, module, check)
+
+
+def _library_later(name: str, severity: str) -> LibraryRule:
+    """The same about the shared entries."""
+    module = _module(name)
+
+    def check(shared: Shared) -> Iterator[Hit]:
+        return import_module(module).check_library(shared) if open_for_library(name, shared) else iter(())
+
+    return LibraryRule(name, severity, module, check)
 
 
 def _name(module: ModuleType) -> str:
     return module.__name__.rpartition(".")[2].replace("_", "-")
+
+
+def _module(name: str) -> str:
+    return f"{__name__}.{name.replace('-', '_')}"
 
 
 RULES: tuple[Rule, ...] = (
@@ -84,7 +112,8 @@ RULES: tuple[Rule, ...] = (
     _rule(short_taken, ERROR),
     _rule(header_late, ERROR),
     _rule(blank_left, ERROR),
-    _rule(released_changed, ERROR),
+    _later("released-changed", ERROR),
+    _later("release-unsigned", ERROR),
     _rule(fallback_missing, ERROR),
     _rule(name_unknown, ERROR),
     _rule(section_unknown, ERROR),
@@ -92,29 +121,55 @@ RULES: tuple[Rule, ...] = (
     _rule(label_unclear, ERROR),
     _rule(shows_unknown, ERROR),
     _rule(clears_unknown, ERROR),
-    _rule(accesses_exclude, ERROR),
+    _later("accesses-exclude", ERROR),
     _rule(target_missing, ERROR),
-    _rule(steps_in_a_circle, ERROR),
+    _later("steps-in-a-circle", ERROR),
     _rule(step_unreachable, ERROR),
-    _rule(trees_in_a_circle, ERROR),
-    _rule(tree_withdrawn, ERROR),
+    _later("trees-in-a-circle", ERROR),
+    _later("tree-withdrawn", ERROR),
     _rule(findings_few, ERROR),
     _rule(findings_same, WARNING),
     _rule(way_missing, ERROR),
     _rule(fix_unproved, ERROR),
-    _rule(work_repeated, ERROR),
-    _rule(open_at_proof, ERROR),
-    _rule(no_fault_found_too_low, ERROR),
+    _later("work-repeated", ERROR),
+    _later("open-at-proof", ERROR),
+    _later("no-fault-found-too-low", ERROR),
     _rule(occupant_misfit, WARNING),
+    _later("header-incomplete", WARNING),
+    _later("written-against-old", WARNING),
+    _rule(beyond_role, ERROR),
+    _later("occupied-tool", ERROR),
+    _later("data-missing", ERROR),
+    _later("lift-heavy", ERROR),
+    _later("wait-missing", ERROR),
+    _later("limit-missing", ERROR),
+    _rule(notice_missing, WARNING),
+    _later("notice-left-out", WARNING),
+    _rule(notices_out_of_order, WARNING),
+    _later("warnings-many", WARNING),
+    _later("unable-passes", WARNING),
+    _rule(opened_for_good, WARNING),
+    _later("disturbed-not-restored", WARNING),
+    _later("consumable-unlisted", WARNING),
+    _later("fix-names-another", WARNING),
+    _later("number-in-prose", WARNING),
+    _later("unit-missing", WARNING),
+    _rule(finding_judges, WARNING),
+    _rule(findings_alike, WARNING),
+    _later("sentence-long", WARNING),
+    _later("instructions-many", WARNING),
+    _later("imperative-missing", WARNING),
+    _later("noun-cluster", WARNING),
+    _later("vague-word", WARNING),
     _rule(cause_without_fix, ERROR),
-    _rule(cause_lost, ERROR),
-    _rule(cause_shadowed, ERROR),
-    _rule(cause_on_feel_alone, ERROR),
-    _rule(cause_too_early, ERROR),
-    _rule(cause_detour, WARNING),
+    _later("cause-lost", ERROR),
+    _later("cause-shadowed", ERROR),
+    _later("cause-on-feel-alone", ERROR),
+    _later("cause-too-early", ERROR),
+    _later("cause-detour", WARNING),
     _rule(case_fails, ERROR),
 )
-"""Rules on trees, those about names and shape first, the proof last."""
+"""Rules on trees: names and shape, safety, wording, the proof last."""
 
 LIBRARY_RULES: tuple[LibraryRule, ...] = (
     _library_rule(date_wrong, ERROR),
@@ -125,5 +180,18 @@ LIBRARY_RULES: tuple[LibraryRule, ...] = (
     _library_rule(bands_order, ERROR),
     _library_rule(unit_unknown, ERROR),
     _library_rule(roles_in_a_circle, ERROR),
+    _library_rule(beyond_role, ERROR),
+    _library_later("occupied-tool", ERROR),
+    _library_rule(notice_empty, ERROR),
+    _library_later("limit-missing", ERROR),
+    _library_rule(signal_misfit, WARNING),
+    _library_rule(notice_missing, WARNING),
+    _library_rule(notices_out_of_order, WARNING),
+    _library_later("unit-missing", WARNING),
+    _library_later("sentence-long", WARNING),
+    _library_later("instructions-many", WARNING),
+    _library_later("imperative-missing", WARNING),
+    _library_later("noun-cluster", WARNING),
+    _library_later("vague-word", WARNING),
 )
 """Rules on the shared entries."""

@@ -10,9 +10,10 @@ from faulttree.explore import LeftOpen, left_open
 from faulttree.graph import Graph, graph_of
 from faulttree.model import Check, End, Fix, Library, Tree, Variant, Work
 from faulttree.proof import Failure, prove
+from faulttree.rules.prose import Path, Prose, do_path, prose_of_library, prose_of_tree
 from faulttree.value import EMPTY, Value
 
-Path = tuple[str | int, ...]
+__all__ = ["Context", "Hit", "Path", "Shared"]
 
 
 class Hit(NamedTuple):
@@ -39,6 +40,11 @@ class Shared(Value):
 
     library: Library
     tree_names: Collection[str] | None = None
+
+    @cached_property
+    def prose(self) -> Prose:
+        """The texts of the shared entries."""
+        return prose_of_library(self.library)
 
 
 class Context(Value):
@@ -79,6 +85,15 @@ class Context(Value):
     def left_open(self) -> list[LeftOpen]:
         """Where something is open that must not be."""
         return left_open(self.library, self.variant, self.graph)
+
+    @cached_property
+    def prose(self) -> Prose:
+        """The texts of the tree on this model."""
+        return prose_of_tree(self.tree, self.variant, self.written)
+
+    def do_path(self, step: str) -> Path:
+        """Where the lines of a step stand, which may be one list for each model."""
+        return do_path(step, "" if self.tree.alike else self.variant.model, self.written)
 
     @cached_property
     def checks(self) -> tuple[Check, ...]:

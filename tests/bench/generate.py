@@ -16,10 +16,10 @@ CAUSES = 19
 
 STEPS = 40
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-THINGS = ("spring", "seal", "cable", "switch", "lens", "ring", "clip", "cap", "post", "plate", "screw", "housing")
+THINGS = ("collar", "seal", "cable", "switch", "lens", "ring", "clip", "cap", "post", "plate", "screw", "housing")
 PLACES = ("upper", "lower", "left", "right", "inner", "outer", "front", "rear")
 FAULTS = ("worn", "bent", "dirty", "loose", "cracked", "corroded", "jammed")
-LABELS = (("Good", "Bad"), ("Firm", "Loose"), ("Clean", "Film"), ("Moves", "Sticks"), ("Lights", "Dark", "Flickers"))
+LABELS = (("Whole", "Split"), ("Firm", "Loose"), ("Clean", "Film"), ("Moves", "Sticks"), ("Lights", "Dark", "Flickers"))
 LOOKS = ("Look at both sides.", "Turn it by hand and feel.", "Wipe it first.")
 WORK = ("Draw the old one.", "Fit the new one.", "Close the ring.")
 
@@ -49,6 +49,9 @@ def tree_text(id: str, short: str, chance: random.Random) -> str:
         f"symptom: The {maker.thing()} does not hold",
         f"also:\n  - {maker.thing()} gives way\n  - noise from the {maker.thing()}",
         "equipment: [hand lamp]",
+        "before: The lamp is out of the charger.",
+        "first_actions:\n  - {who: user, do: Take another lamp.}",
+        "report: Lamp no. ___ did not hold at ___.",
         f"urgency: soon\nrevision: {chance.randint(1, 9)}\ndate: 2026-11-20\nstatus: draft",
         "otherwise:\n  unable: out-of-use\n  failed: out-of-use\n  cannot: hand-over",
         "causes:",
@@ -110,7 +113,7 @@ class _Maker:
         yield f"  {name}:"
         yield f"    fix: Fit a new {self.chance.choice(THINGS)}"
         yield f"    clears: [{cause}]"
-        yield "    who: repairer"
+        yield "    who: user"
         yield f"    do: {self.chance.choice(WORK)}"
         yield "    operational_check: lights-ten-times"
         if cause == "c0":

@@ -1,0 +1,102 @@
+"""Somebody is asked for more than their role has or may do.
+
+Meaning:
+    A step, an access or an operational check uses a tool that is for another role; a tool without `who` is not for the
+    first role. Or, in a library with an occupant, a step of the first role tightens to a torque, fits a part or uses a
+    consumable. A part or a consumable may be used if a line of `may` of the role names it: two words of its `is` stand
+    there, as in "Change a complete strap set".
+
+Why:
+    The first role is led to work it is neither trained nor equipped for, or stands at the step without the tool and
+    makes do with another.
+
+Wrong:
+    fit-cell:
+      fix: Fit a new cell
+      who: crew
+      parts: {SL-10: 1}
+      tools: [volt-meter]
+
+Right:
+    fit-cell:
+      fix: Fit a new cell
+      who: mechanic
+      parts: {SL-10: 1}
+      tools: [volt-meter]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from faulttree.model import Fix, Library, Work
+from faulttree.rules.context import Context, Hit, Path, Shared
+from faulttree.rules.prose import words_of
+from faulttree.rules.words import FUNCTION_WORDS
+
+ENOUGH = 2
+"""Words of a part or consumable that a line of what the role may do must have."""
+
+
+def check(context: Context) -> Iterator[Hit]:
+    """One hit for each tool, part and consumable, and one for torque."""
+    library, first = context.library, context.library.first_role
+    for step in context.own_work:
+        path = ("steps", step.id)
+        if step.tools:
+            yield from _tools(library, step.tools, step.who, f'"{step.id}"', (*path, "tools"))
+        if step.who == first and library.occupant and (step.consumables or isinstance(step, Fix)):
+            for below, what in _beyond(library, step):
+                message = f'"{step.id}" is for {first}, the first role, and {what}'
+                yield Hit((*path, *below, "~"), message, "give the step to another role, or take it out")
+
+
+def check_library(shared: Shared) -> Iterator[Hit]:
+    """One hit for each tool of an access or an operational check."""
+    library = shared.library
+    for access in library.accesses.values():
+        path = ("accesses", access.id, "tools")
+        yield from _tools(library, access.tools, access.who or library.first_role, f'"{access.id}"', path)
+    for proof in library.operational_checks.values():
+        path = ("operational_checks", proof.id, "tools")
+        yield from _tools(library, proof.tools, proof.who, f'"{proof.id}"', path)
+
+
+def _tools(library: Library, tools: Iterable[str], who: str, whose: str, path: Path) -> Iterator[Hit]:
+    for name in tools:
+        tool = library.tools.get(name)
+        if tool is None or who not in library.roles:
+            continue
+        if not tool.who and who == library.first_role:
+            message = f'{whose} is for {who}, and the tool "{name}" is not for the first role'
+        elif tool.who and not library.may(who, tool.who):
+            message = f'{whose} is for {who}, and the tool "{name}" is for {tool.who}'
+        else:
+            continue
+        yield Hit((*path, name), message, "give the step to another role, or name a tool that this one may use")
+
+
+def _beyond(library: Library, step: Work) -> Iterator[tuple[Path, str]]:
+    """What is beyond the first role, with its place in the step."""
+    if isinstance(step, Fix) and step.torques:
+        yield ("torque",), "tightens to a torque"
+    parts = (
+        ((name, library.parts[name].text) for name in step.parts if name in library.parts)
+        if isinstance(step, Fix)
+        else ()
+    )
+    used = ((name, library.consumables[name].text) for name in step.consumables if name in library.consumables)
+    for key, what, entries in (("parts", "fits the part", parts), ("consumables", "uses the consumable", used)):
+        for name, text in entries:
+            if not _is_listed(library, text):
+                yield (key, name), f'{what} "{name}"'
+
+
+def _is_listed(library: Library, text: str) -> bool:
+    """Whether a line of what the first role may do names what ``text`` calls."""
+    words = _content(text)
+    return any(len(words & _content(line)) >= ENOUGH for line in library.roles[library.first_role].may)
+
+
+def _content(text: str) -> set[str]:
+    return {word.removesuffix("s") for word in words_of(text)} - FUNCTION_WORDS

@@ -1,0 +1,37 @@
+"""A release names nobody who can answer for it.
+
+Meaning:
+    The tree is released, and `by` is a blank or a word such as "none", or it is the author. A release without `by`,
+    `date` or `digest` has the wrong shape; one whose digest does not fit is reported by released-changed.
+
+Why:
+    People rely on a released tree because somebody other than its author has read it and answers for it.
+
+Wrong:
+    author: A. Fell
+    released: {by: A. Fell, date: 2026-11-20, digest: 1f0c9a}
+
+Right:
+    author: A. Fell
+    released: {by: B. Tarn, date: 2026-11-20, digest: 1f0c9a}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from faulttree.rules.context import Context, Hit
+from faulttree.rules.words import says_nothing
+
+
+def check(context: Context) -> Iterator[Hit]:
+    """At most one hit a tree."""
+    tree = context.tree
+    if tree.status != "released" or tree.released is None:
+        return
+    by = tree.released.by.strip()
+    if says_nothing(by):
+        yield Hit(("released", "by"), f'"{tree.id}" is released by "{by}"', "write who released it, or release it anew")
+    elif by.casefold() == tree.author.strip().casefold():
+        message = f'"{tree.id}" is released by "{by}", who wrote it'
+        yield Hit(("released", "by"), message, "let somebody else read it and release it")
