@@ -53,7 +53,11 @@ def stage_said(walk) -> str:
     stage = walk.key.phase.stage
     if stage in (Stage.ARRIVED, Stage.ASK, Stage.DO, Stage.TICK):
         return "begun"
-    return "over" if stage in (Stage.LEFT_OPEN, Stage.ENDED) else "done" if stage != Stage.PROVE else "prove"
+    if stage in (Stage.LEFT_OPEN, Stage.ENDED):
+        return "over"
+    # That the time is over is said only by what comes after it: without a second inspection it is waited for again.
+    waits_anew = isinstance(walk.step, Fix) and walk.step.wait and not walk.step.second_inspection
+    return "prove" if stage == Stage.PROVE and not waits_anew else "done"
 
 
 def open_on_the_way(walk) -> frozenset[str]:

@@ -31,6 +31,7 @@ BlockKind = Literal[
     "hurry",
     "possible",
     "watch",
+    "order",
     "tag",
     "due",
     "choice",

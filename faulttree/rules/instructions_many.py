@@ -23,9 +23,13 @@ from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
 from faulttree.rules.prose import Prose, sentences, told_more, told_more_in
-from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, lower
+from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, VERBS, lower
 
-LEAD_IN = r"^(?:if|with|when|before|after|while|on|where|once|until|then|at|in|by|for)\b[^,]*,\s*"
+LEAD_IN = (
+    r"^(?:if|with|when|before|after|while|on|where|once|until|then|at|in|by|for)\b[^,]*,\s*"
+    r"(?:\w+(?: or [^,]*)?,\s*)*"
+)
+"""What stands before an instruction, with all that it counts up: "If it is frayed, cut, stiff or old, "."""
 SECOND = r"(,? then|,? and then|[,;]? and|[,;])\s+(\w+)\s*(\w*)"
 ADVERBS = frozenset(
     ("again", "back", "out", "off", "in", "on", "up", "down", "and", "or", "once", "twice", "slowly", "home")
@@ -64,8 +68,15 @@ def _second(sentence: str) -> str:
         alone = found.start() <= len(first)
         if verb not in TOLD_AFTER or alone:
             continue
-        if joint == "," and verb in ALSO_NOUNS and following not in ARTICLES:
+        if verb in ALSO_NOUNS and _a_noun(joint, following):
             continue
         if joint.endswith("then") or (following.lower() not in SAME_OBJECT and following.lower() not in ADVERBS):
             return found[0].strip(" ,;")
     return ""
+
+
+def _a_noun(joint: str, following: str) -> bool:
+    """Whether a word that may be a verb is none: "width and place of the fray", "the lock and release check"."""
+    if joint == ",":
+        return following not in ARTICLES
+    return not joint.endswith("then") and (following == "of" or following in VERBS)

@@ -16,6 +16,7 @@ from faulttree.rules.words import (
     ALSO_NOUNS,
     FUNCTION_WORDS,
     NO_NOUN_ENDINGS,
+    PARTICIPLES,
     PLAIN_ADJECTIVES,
     STATE_VERBS,
     TOLD_AFTER,
@@ -131,7 +132,7 @@ _MARKS_OF_SENTENCE = str.maketrans(dict.fromkeys(",:;!?()[]{}\"'“”‘’/=<>
 
 LIKELY = r"(?:and|then|[,;]) (?:then )?(\w+)"
 MOST_NOUNS = 3
-ENDS_OF_ROW = FUNCTION_WORDS | PLAIN_ADJECTIVES | STATE_VERBS
+ENDS_OF_ROW = FUNCTION_WORDS | PLAIN_ADJECTIVES | STATE_VERBS | (PARTICIPLES - ALSO_NOUNS)
 
 
 def told_more(prose: Prose) -> bool:

@@ -78,7 +78,9 @@ HAZARDS: tuple[Hazard, ...] = (
     Hazard(
         "vapour",
         ("adhesive", "solvent", "activator", "vapour", "vapor", "fumes", "acetone", "threadlocker", "thinner"),
-        r"\badhesives?\b|\bsolvents?\b|\bactivator\b|\bvapou?rs?\b|\bfumes\b|\bacetone\b|\bthinner\b",
+        r"\badhesives?\b|\bsolvents?\b|\bactivator\b|\bvapou?rs?\b|\bfumes\b|\bacetone\b"
+        # "The thinner one counts" speaks of a thickness.
+        r"|\b(?:with|some|paint|cellulose) thinner\b|\bthinners\b",
         ("vapour", "vapor", "fume", "solvent", "adhesive", "breath"),
     ),
     Hazard(

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from faulttree.present import Block, done_so_far, hand_over_page, screen
 from faulttree.present.after import not_before_lines, order_lines, tag_lines
+from faulttree.present.blocks import one_or_more
 from faulttree.present.ends import ending
 from faulttree.present.progress import set_aside
 from faulttree.present.resting import resting, resting_blocks
@@ -63,7 +64,11 @@ def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
     if block.kind == "watch":
         names = ", ".join(line.removeprefix("Watched by ").partition(":")[0] for line in block.lines)
         short = rows_of(f"Watched by {names} (key e).", canvas.width, "plain", "", "  ")
-        return Part("watch", (full, short, ()), True)
+        count = rows_of(f"Watched by {one_or_more(len(block.lines), 'recurring look')} (key e).", canvas.width)
+        return Part("watch", (full, short, count, ()), True)
+    if block.kind == "order":
+        titles = "; ".join(line.partition(":")[0] for line in block.lines)
+        return Part("order", (full, rows_of(f"Parts: {titles} (key e).", canvas.width)), True)
     if block.kind == "due":
         # They come soonest first: before the last of them nothing is used.
         return Part("times", (full, paragraphs(block.lines[-1:], canvas.width)), True)
@@ -79,7 +84,7 @@ def due(walk: Walk, times: Sequence[str]) -> tuple[str, ...]:
 
 def _afterwards(walk: Walk, times: Sequence[str]) -> Iterator[Block]:
     yield Block("due", due(walk, times))
-    yield Block("text", tuple(order_lines(walk)))
+    yield Block("order", tuple(order_lines(walk)))
     yield Block("tag", tuple(tag_lines(walk)))
 
 

@@ -24,7 +24,7 @@ class Part(NamedTuple):
 LEANER = (
     "so far", "possible", "watch", "aids", "code", "so far", "known", "tags", "tick", "aside", "tick", "tick", "aids",
     "needs", "tick", "status", "tick", "first", "measure", "times", "aids", "tick", "notes", "open", "known", "tick",
-    "needs", "before", "actions", "urgency", "possible", "open",
+    "needs", "before", "actions", "urgency", "watch", "possible", "open", "order", "watch",
 )  # fmt: skip
 """Which part gives way next; a name that comes again takes its next form."""
 

@@ -105,8 +105,10 @@ def check_end(walk: Walk, canvas: Canvas = FULL) -> None:
     for name in walk.key.open_items:
         words = name.replace("-", " "), walk.library.open_items[name].text
         assert any(letters(each) in on_page for each in words)
+    titles = "; ".join(line.partition(":")[0] for line in order_lines(walk))
     for line in order_lines(walk):
-        assert letters(line) in on_page
+        # Where nothing else can give way, the page says which lists of parts the key shows.
+        assert letters(line) in on_page or letters(f"Parts: {titles} (key e).") in on_page
 
 
 def check_hand_over(walk: Walk, canvas: Canvas = FULL) -> None:
@@ -155,7 +157,7 @@ def test_every_end_fits_and_says_how_it_stands_and_never_more(tree: str, model: 
 def test_the_trees_have_ends_of_many_kinds() -> None:
     """So that the pages above are those of every kind but see another tree and see document, which need no more."""
     kinds = {walk.step.kind for tree, model in VARIANTS for walk in ends_of(tree, model) if isinstance(walk.step, End)}
-    assert kinds == {"out of service", "deferred", "hand over"}
+    assert kinds >= {"out of service", "deferred", "hand over"}
 
 
 def says_nothing_of_safety(text: str) -> bool:
@@ -274,8 +276,9 @@ def test_the_fallback_fits_with_its_question() -> None:
     for tree, model in VARIANTS:
         walk = begun(tree, occupant=ON, model=model)
         if can(walk, Kind.FALLBACK):
-            rows = blocks_page(fallback_blocks(walk), FULL)
-            assert len(rows) < FULL.height
+            # In practice one row says so; what Enter means is said where there is room, and by the row of keys.
+            rows = blocks_page(fallback_blocks(walk), FULL.less(1))
+            assert len(rows) <= FULL.height - 1, (tree, model)
             assert all(letters(line.do) in shown_in(rows) for line in walk.tree.fallback)
 
 

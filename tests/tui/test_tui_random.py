@@ -232,7 +232,7 @@ async def check_case(walks: Path, watch: Watch, case: tuple[str, str, tuple[int,
             if ramp.app.session is not None:
                 check_journal(ramp.session)
     assert watch.walks, "otherwise nothing was begun"
-    assert sum(watch.moves.values()) > 5, "otherwise nothing was walked"
+    assert sum(watch.moves.values()) > 2, "otherwise nothing was walked"
 
 
 CASES = [

@@ -27,12 +27,11 @@ class FallbackScreen(PagedScreen[bool]):
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
         above = practice_row(canvas)
-        ask = (
-            *rows_of(DONE, canvas.width, "strong", "Enter  ", "       ", "enter", "key"),
-            *rows_of(NOT_DONE, canvas.width, "plain", "Esc    ", "       ", "escape", "key"),
-        )
+        ask = rows_of(DONE, canvas.width, "strong", "Enter  ", "       ", "enter", "key")
         page = blocks_page(fallback_blocks(self.walk), canvas.less(len(above) + len(ask)))
-        return (*above, *page, *ask)
+        # The row of keys says it too: what is to be done is not moved off the screen for it.
+        room = canvas.height - len(above) - len(page)
+        return (*above, *page, *(() if 0 <= room < len(ask) else ask))
 
     def keys(self) -> Sequence[Key]:
         return (Key("escape", "back", NOT_DONE), Key("enter", "done", DONE, answer=True))
