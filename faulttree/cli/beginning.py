@@ -47,7 +47,7 @@ def _first_move(args: argparse.Namespace, lines: Lines, library: Library, tree: 
     occupant = ask_occupant(library, lines)
     model = "" if code else choose_model(tree, args.model, lines)
     move = Move(Kind.BEGIN, role=role, model=model, occupant=occupant, code=code)
-    return replace(move, closed=ask_closed(begin(tree, library, move), lines)) if code else move
+    return replace(move, closed=ask_closed(begin(tree, library, move), lines, role)) if code else move
 
 
 def _confirm(walk: Walk, lines: Lines) -> None:

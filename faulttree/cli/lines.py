@@ -16,6 +16,7 @@ from faulttree.model import Library
 from faulttree.present import Block
 from faulttree.present.answer import whole_number
 from faulttree.present.blocks import sentence
+from faulttree.present.choices import asked_whether_open
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, MoveError, UnreadableError, UsageError
 from faulttree.walk import Walk
@@ -172,14 +173,14 @@ def take_over_move(walk: Walk, lines: Lines, role: str = "") -> Move:
     if role not in library.roles:
         role = ask_one_of(lines, "Your role?", library.roles)
     occupant = ask_occupant(library, lines)
-    return Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=ask_closed(walk, lines))
+    return Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=ask_closed(walk, lines, role))
 
 
-def ask_closed(walk: Walk, lines: Lines) -> tuple[str, ...]:
-    """The open items that are closed, by asking for each of them."""
-    asked = {
-        name: ask_yes_no(lines, f"{item.kind.upper()}: {sentence(item.text)} Is this still so?")
-        for name, item in walk.library.open_items.items()
-        if name in walk.key.open_items
-    }
-    return tuple(name for name, answer in asked.items() if answer == "no")
+def ask_closed(walk: Walk, lines: Lines, role: str) -> tuple[str, ...]:
+    """The open items that are closed, by asking somebody of that role for each that they may speak of."""
+    closed = []
+    for name in asked_whether_open(walk, role):
+        item = walk.library.open_items[name]
+        answer = ask_yes_no(lines, f"{item.kind.upper()}: {sentence(item.text)} Is this still so?")
+        closed += [name] if answer == "no" else []
+    return tuple(closed)

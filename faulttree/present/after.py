@@ -14,6 +14,9 @@ from faulttree.model import Fix
 from faulttree.present.blocks import one_or_more, sees_figures, sentence
 from faulttree.walk import Walk
 
+CUT_SHORT = "said to be over before it was by the clock"
+"""What the record says of a wait that somebody took for over too early."""
+
 IF_NEEDED = "if needed"
 """A count of a part that only the work itself tells."""
 

@@ -172,6 +172,18 @@ def standing_words(walk: Walk, practice: bool) -> str:
     return " ".join(word for word in words if word)
 
 
+def short_words(walk: Walk, practice: bool) -> str:
+    """The same for one row, which may be cut off at its end: who is on it comes first."""
+    words = [
+        "PRACTICE." if practice else "",
+        occupant_words(walk.library, walk.key.occupant),
+        f"Role: {walk.key.role}.",
+        f"{standing(walk.tree, walk.library)}.",
+        f"{walk.key.model}." if not walk.tree.alike else "",
+    ]
+    return " ".join(word for word in words if word)
+
+
 def tools_of(walk: Walk, step: Work) -> tuple[str, ...]:
     """The tools of a step and of its accesses."""
     accesses = [walk.library.accesses[name] for name in step.accesses]

@@ -31,6 +31,18 @@ def choice_line(choice: Choice) -> str:
     return f"{choice.number}. {choice.words}{says}"
 
 
+def asked_whether_open(walk: Walk, role: str) -> tuple[str, ...]:
+    """The open items that somebody of that role is asked about when they take over, in the library's order.
+
+    A duty is passed on by the first role: that it is done is said by somebody whom it is for.
+    """
+    passes_on = role == walk.library.first_role and len(walk.library.roles) > 1
+    items = walk.library.open_items
+    return tuple(
+        name for name in items if name in walk.key.open_items and not (passes_on and items[name].kind == "duty")
+    )
+
+
 def choices(walk: Walk) -> tuple[Choice, ...]:
     """The numbered answers of now. A check's findings keep their numbers of the file, which its code says too."""
     numbered = [choice for move in allowed(walk.site, walk.key) if (choice := _finding_choice(walk, move))]

@@ -15,6 +15,7 @@ from faulttree.present.blocks import (
     first_line,
     occupant_may_be_on,
     open_lines,
+    sees_figures,
     sentence,
     sentences,
     status_block,
@@ -91,6 +92,7 @@ def entry_draft(walk: Walk, fix: Fix) -> tuple[str, ...]:
         *(f"DID, and it did not help: {_blanks(sentence(each.did or each.text))}" for each in did_not_help(walk)),
         f"DID: {_blanks(sentence(fix.did or fix.text))}",
         f"PROVED: {_blanks(sentence(proof.proved))}",
+        *(f"WAIT: {sentence(move.text)}" for move in walk.way[-1].moves if move.kind == Kind.WAITED and move.text),
     ]
     if fix.data:
         lines.append(f"REF: {'; '.join(document_words(walk.library, fix.data))}.")
@@ -151,6 +153,7 @@ def _also_look(walk: Walk, fix: Fix) -> Iterator[str]:
 
 def _without_passing(walk: Walk, end: End) -> Iterator[Block]:
     yield Block("text", tuple(_where(walk, end)))
+    yield Block("text", tuple(f"READ: {line}" for line in readings(walk)) if sees_figures(walk) else ())
     yield Block("how", sentences(end.do))
     yield Block("open", open_lines(walk))
     yield Block("text", (f"REPORT: {end.report}",)) if end.report else report_block(walk)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from faulttree.keys import Kind, Move
 from faulttree.model import Check, Fix, Step
 from faulttree.present.blocks import Block, sentence
-from faulttree.walk import Visit, Walk
+from faulttree.walk import Logged, Visit, Walk
 
 
 def done_so_far(walk: Walk) -> Block:
@@ -40,6 +40,8 @@ def _told(move: Move) -> str:
         return move.label
     if move.kind in (Kind.UNABLE, Kind.CANNOT, Kind.INSPECTED):
         return f"{move.kind}{why}"
+    if move.kind == Kind.WAITED and move.text:
+        return f"the wait {move.text}"
     if move.kind in (Kind.PASSED, Kind.FAILED):
         return f"operational check {move.kind}"
     return ""
@@ -70,15 +72,16 @@ def _aside(walk: Walk) -> Iterator[str]:
         move = line.move
         if at in on_the_way:
             continue
-        words = _told(move) or _marked(walk, move)
+        words = _told(move) or _marked(walk, line)
         if words:
             stale = "Before starting over: " if at < stale_before else ""
             yield f"{stale}{step_words(walk.site.variant.steps[line.step])} {words}."
 
 
-def _marked(walk: Walk, move: Move) -> str:
+def _marked(walk: Walk, line: Logged) -> str:
+    move = line.move
     if move.kind == Kind.DONE:
-        return "a line was done"
+        return f"line {line.phase.line + 1} was done"
     if move.kind == Kind.NOTE:
         return f"note: {move.text}"
     if move.kind == Kind.ALSO_FOUND:

@@ -15,6 +15,7 @@ from faulttree.present.blocks import (
     first_line,
     notice_block,
     notice_line,
+    occupant_may_be_on,
     one_or_more,
     sees_figures,
     sentence,
@@ -27,6 +28,9 @@ from faulttree.present.ends import end_blocks
 from faulttree.present.progress import step_words
 from faulttree.units import format_quantity, torque_in_two_units
 from faulttree.walk import Walk
+
+ONE_MORE = "One person more stays with whoever is on it."
+"""Beside the people that work takes, where somebody is or may be on the equipment."""
 
 TYPE_READING = "Type the reading with its unit"
 """How the line begins that asks for a reading."""
@@ -72,7 +76,8 @@ def _now(walk: Walk) -> Iterator[Block]:
     elif gate == Gate.PEOPLE:
         yield Block("title", (f"Next: {_title(walk)}",))
         people = walk.site.needs(walk.key).people
-        yield Block("gate", (f"This takes {people} people. Go on when {people} are here.",))
+        more = (ONE_MORE,) if occupant_may_be_on(walk) else ()
+        yield Block("gate", (f"This takes {people} people. Go on when {people} are here.", *more))
     elif gate == Gate.WARNINGS:
         yield Block("title", (f"Next: {_title(walk)}",))
         yield from (notice_block(notice) for notice in walk.site.pending(walk.key))

@@ -191,12 +191,19 @@ class RampApp(App[None]):
         self.run_worker(self._ask_code(), exclusive=True)
 
     async def _ask_code(self) -> None:
-        from faulttree.tui.beginnings import begin_by_code
+        from faulttree.tui.beginnings import begin_by_code, why_no_code
         from faulttree.tui.screens.ask import AskScreen
 
-        said: str | None = await self.push_screen_wait(AskScreen("Which code was read to you? Signs or words:"))
-        if said:
-            await begin_by_code(self, said)
+        said, wrong = "", ""
+        while True:
+            asked = AskScreen("Which code was read to you? Signs or words:", (wrong,) if wrong else (), said)
+            typed: str | None = await self.push_screen_wait(asked)
+            if not typed:
+                return
+            said, wrong = typed, why_no_code(self, typed)
+            if not wrong:
+                await begin_by_code(self, said)
+                return
 
     def take_up(self, said: str = "") -> None:
         """Go on with a walk that waits: the one that was said, or one that is chosen."""

@@ -65,6 +65,15 @@ async def _start(app: RampApp, what: Ready, move: Move) -> None:
         await app.push_screen_wait(BlocksScreen("NOT RECORDED, so not walked. What can be done at once:", blocks))
 
 
+def why_no_code(app: RampApp, said: str) -> str:
+    """Why no walk can go on from what was said, in words; empty where one can."""
+    try:
+        ready_by_code(app.wanted.library, said)
+    except FaulttreeError as error:
+        return refusal(error)
+    return ""
+
+
 async def begin_by_code(app: RampApp, said: str) -> None:
     """Begin a walk that goes on from a read-back code, once the person has confirmed what the code says."""
     try:
@@ -77,7 +86,7 @@ async def begin_by_code(app: RampApp, said: str) -> None:
         if occupant is None:
             return
         move = replace(move, occupant=occupant)
-        closed = await ask_closed(app, begin_walk(what.tree, what.library, move))
+        closed = await ask_closed(app, begin_walk(what.tree, what.library, move), role)
         if closed is not None:
             move = replace(move, closed=closed)
             await _start(app, what, move)
@@ -147,7 +156,8 @@ async def _show_ended(app: RampApp, said: str) -> None:
     recorded, walk = shown(app.wanted.walks, said)
     facts = recorded.header.facts
     times = [entry.at for entry in recorded.entries]
-    blocks = [*wanted(walk), *as_blocks(walk, facts.practice, line_times(recorded))]
+    lines = line_times(recorded)
+    blocks = [*wanted(walk, lines), *as_blocks(walk, facts.practice, lines)]
     await app.push_screen_wait(BlocksScreen(f"{recorded.header.walk} has ended at {times[-1][:16]}.", blocks))
 
 

@@ -38,9 +38,9 @@ def last_look(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[Row, ...
     return fitted([*parts, Part("answers", (answers,), True)], canvas.height)
 
 
-def hand_over(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[Row, ...]:
+def hand_over(walk: Walk, canvas: Canvas, times: Sequence[str], told: Sequence[str]) -> tuple[Row, ...]:
     """The page for whoever comes next."""
-    return blocks_page(hand_over_page(walk, canvas.practice), canvas, told)
+    return blocks_page((*hand_over_page(walk, canvas.practice), Block("due", due(walk, times))), canvas, told)
 
 
 def end(walk: Walk, canvas: Canvas, times: Sequence[str], told: Sequence[str]) -> tuple[Row, ...]:
@@ -88,9 +88,10 @@ def _afterwards(walk: Walk, times: Sequence[str]) -> Iterator[Block]:
     yield Block("tag", tuple(tag_lines(walk)))
 
 
-def wanted(walk: Walk) -> Iterable[Block]:
-    """What stands against using the aircraft now, and the tags."""
+def wanted(walk: Walk, times: Sequence[str]) -> Iterable[Block]:
+    """What stands against using the aircraft now, what has to be waited for, and the tags."""
     yield from wanted_blocks(walk)
+    yield Block("due", due(walk, times))
     yield Block("text", tuple(tag_lines(walk)))
 
 
@@ -109,6 +110,7 @@ def as_blocks(walk: Walk, practice: bool, times: Sequence[str]) -> Iterator[Bloc
     """The page of now in full, as blocks."""
     if walk.state == HANDED_OVER:
         yield from hand_over_page(walk, practice)
+        yield Block("due", due(walk, times))
         return
     yield from screen(walk, practice)
     if walk.ended:

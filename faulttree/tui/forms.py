@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from faulttree.model import Notice
 from faulttree.present import Block
-from faulttree.present.blocks import open_lines, sentence
+from faulttree.present.blocks import one_or_more, open_lines, sentence
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form
@@ -71,7 +71,7 @@ def known_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
     return (
         lines,
         rows_of(f"Read before: {named}.", canvas.width, "strong", "", "  "),
-        one_row(f"Read before: {len(known)} warnings and cautions, key e.", canvas, "strong"),
+        one_row(f"Read before: {one_or_more(len(known), 'notice')}, key e.", canvas, "strong"),
     )
 
 

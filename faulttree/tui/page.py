@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from faulttree.keys import Gate
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
-from faulttree.present.blocks import first_line, notice_block, sentence, standing_words, status_line
+from faulttree.present.blocks import first_line, notice_block, sentence, short_words, status_line
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
@@ -117,7 +117,7 @@ def told_part(told: Sequence[str], canvas: Canvas) -> Part:
 def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
     """What walk it is, what is open, and who comes first."""
     status = status_line(walk, canvas.practice)
-    short = f"{standing_words(walk, canvas.practice)} {sentence(walk.tree.symptom)}"
+    short = f"{short_words(walk, canvas.practice)} {sentence(walk.tree.symptom)}"
     first = [line for block in screen(walk, canvas.practice) if block.kind == "first" for line in block.lines]
     return [
         Part("status", (rows_of(status, canvas.width, "status", "", MARGIN), one_row(short, canvas, "status"))),

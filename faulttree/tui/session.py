@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import datetime
+
 from faulttree.journal import Journal
 from faulttree.keys import Kind, Move
+from faulttree.present import not_before_lines
 from faulttree.present.blocks import open_lines, sentence
 from faulttree.problems import FaulttreeError, MoveError
 from faulttree.sessions import file_named, line_times, now
@@ -71,6 +74,8 @@ class Session:
         """What is said when the program is left: what stays open, and how to go on."""
         left = [f"STILL {line}" for line in open_lines(self.walk)]
         left = [f"{self.id}: {sentence(self.walk.tree.symptom)}", *left] if left or not self.walk.ended else []
+        times = [datetime.datetime.fromisoformat(each) for each in self.times()]
+        left += not_before_lines(self.walk, times)
         if self.is_unrecorded:
             left.append("THE LAST ANSWER IS NOT RECORDED and does not count.")
         if self.walk.ended:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from faulttree.keys import Gate
 from faulttree.present import Block, start_page
+from faulttree.present.blocks import occupant_may_be_on
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
 from faulttree.tui.forms import aids_forms, block_rows, one_row
@@ -53,5 +54,6 @@ def go_on_words(walk: Walk) -> str:
     step = "first step" if len(walk.way) == 1 else "next step"
     if walk.site.gate(walk.key) == Gate.PEOPLE:
         people = walk.site.needs(walk.key).people
-        return f"all this is so, and {people} people are here for the {step}"
+        more = " and one for whoever is on it" if occupant_may_be_on(walk) else ""
+        return f"all this is so, and {people} people{more} are here for the {step}"
     return f"all this is so: to the {step}"

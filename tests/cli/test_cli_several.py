@@ -30,6 +30,9 @@ urgency: soon
 revision: 1
 date: 2026-11-20
 status: draft
+before: The lamp is out of its holder.
+first_actions: [{{who: user, do: Take the spare lamp.}}]
+report: Lamp no. ___ stays dark.
 otherwise: {{unable: out-of-use, failed: out-of-use, cannot: out-of-use}}
 causes:
   flat: {{is: Cell flat, shows: {{look: Dark}}}}
@@ -44,6 +47,7 @@ steps:
     clears: [flat]
     who: repairer
     do: Fit it.
+    data: {{LAMP-01: "4"}}
     operational_check: lights-ten-times
   elsewhere:
     end: see another tree

@@ -148,12 +148,12 @@ def test_threshold_parts_what_is_mixed_up_from_what_is_not() -> None:
     """The measure behind the threshold, without the words that both labels have.
 
     Pairs that differ by letters lie at 0.25 and below. On the shipped trees the nearest pair of findings of one check
-    is "Nothing caught" and "Something caught", then comes 0.6.
+    is "Nothing caught" and "Something caught", then comes "Straight and hooked" and "Bent or unhooked" at 0.58.
     """
     shares = sorted({share(*pair) for pair in shipped_pairs()})
     assert max(share(*pair) for pair in MIXED_UP[:4]) == 0.25 < SHARE
     assert SHARE < shares[0] < 0.4
-    assert shares[1] >= 0.6
+    assert round(shares[1], 2) >= 0.58
 
 
 def shipped_pairs() -> Iterator[tuple[str, str]]:

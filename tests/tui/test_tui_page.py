@@ -113,7 +113,7 @@ def check_end(walk: Walk, canvas: Canvas = FULL) -> None:
 
 def check_hand_over(walk: Walk, canvas: Canvas = FULL) -> None:
     """It is as long as it needs to be, and scrolls; nothing of it is left out."""
-    on_page = shown_in(endings.hand_over(walk, canvas, ()))
+    on_page = shown_in(endings.hand_over(walk, canvas, times_of(walk), ()))
     for block in hand_over_page(walk):
         for line in block.lines:
             assert letters(line) in on_page
@@ -188,6 +188,11 @@ def test_what_has_to_cure_stands_on_the_end_with_its_time() -> None:
 # -- told things, practice, notes
 
 
+def handed_over(walk: Walk, canvas: Canvas, told: tuple[str, ...]) -> tuple[Row, ...]:
+    after = apply(walk, Move(Kind.HAND_OVER))
+    return endings.hand_over(after, canvas, times_of(after), told)
+
+
 def passed_lamp() -> Walk:
     """The flat cell of the sample, to the end."""
     walk = begun(LAMP, "repairer", model="Finch")
@@ -209,7 +214,7 @@ def test_practice_stands_on_every_page(practice: bool) -> None:
     pages: list[tuple[Row, ...]] = [
         *pages_of(walk, canvas),
         *pages_of(at_work, canvas),
-        endings.hand_over(apply(walk, Move(Kind.HAND_OVER)), canvas, ()),
+        handed_over(walk, canvas, ()),
         endings.end(passed_lamp(), canvas, times_of(passed_lamp()), ()),
     ]
     for page in pages:
@@ -222,7 +227,7 @@ def test_what_has_to_be_said_stands_first_on_every_page() -> None:
     end = passed_lamp()
     for page in (
         walk_page(walk, FULL, told),
-        endings.hand_over(apply(walk, Move(Kind.HAND_OVER)), FULL, told),
+        handed_over(walk, FULL, told),
         endings.end(end, FULL, times_of(end), told),
     ):
         assert page[0].text == told[0]
@@ -264,7 +269,7 @@ def every_place(limit: int = 2) -> Iterator[Walk]:
 
 def test_wanted_now_says_not_available_and_what_is_open_at_every_place() -> None:
     for walk in every_place():
-        blocks = list(endings.wanted(walk))
+        blocks = list(endings.wanted(walk, times_of(walk)))
         text = " ".join(line for block in blocks for line in block.lines)
         assert text.startswith(NOT_AVAILABLE)
         assert all(line in text for line in (*open_lines(walk), *tag_lines(walk)))

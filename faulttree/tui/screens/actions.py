@@ -43,9 +43,15 @@ class ActionsScreen(PagedScreen[str | None]):
     def _found(self) -> list[Key]:
         if not self.typed.strip():
             return list(self.offered)
-        wordings = [(key.does, (key.name,), (label(key.key),)) for key in self.offered]
+        wordings = [(key.does, (key.name, *self._also(key)), (label(key.key),)) for key in self.offered]
         found = [self.offered[hit.at] for hit in search(self.typed.split(), wordings)]
         return sorted(found, key=lambda key: not _begins(words_in(self.typed), words_in(f"{key.name} {key.does}")))
+
+    def _also(self, key: Key) -> tuple[str, ...]:
+        """The library's own words for whoever is on the equipment, by which two of the keys are looked for."""
+        occupant = self.ramp.session.walk.library.occupant if self.ramp.session else None
+        words = {"f": (occupant.first,), "o": (occupant.ask, occupant.off)} if occupant else {}
+        return words.get(key.key, ())
 
     def keys(self) -> Sequence[Key]:
         numbered = [Key(str(at), "", key.does, shown=False) for at, key in enumerate(self._found()[:MOST], 1)]

@@ -11,6 +11,7 @@ from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Check, Library
 from faulttree.present import Choice, choices
 from faulttree.present.blocks import occupant_words, sentence
+from faulttree.present.choices import asked_whether_open
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.refusal import refusal
 from faulttree.present.step import TYPE_READING
@@ -125,16 +126,16 @@ async def ask_role(app: App[Any], library: Library, question: str = "Your role?"
     return None if answer is None else roles[answer]
 
 
-async def ask_closed(app: App[Any], walk: Walk) -> tuple[str, ...] | None:
-    """The open items that are closed by now, by asking for each of them."""
+async def ask_closed(app: App[Any], walk: Walk, role: str) -> tuple[str, ...] | None:
+    """The open items that are closed by now, by asking somebody of that role for each that they may speak of."""
     closed = []
-    for name, item in walk.library.open_items.items():
-        if name in walk.key.open_items:
-            text = f"{item.kind.upper()}: {sentence(item.text)} Is this still so?"
-            answer: int | None = await app.push_screen_wait(ChooseScreen(text, ("Yes, still so", "No, closed")))
-            if answer is None:
-                return None
-            closed += [name] if answer == 1 else []
+    for name in asked_whether_open(walk, role):
+        item = walk.library.open_items[name]
+        text = f"{item.kind.upper()}: {sentence(item.text)} Is this still so?"
+        answer: int | None = await app.push_screen_wait(ChooseScreen(text, ("Yes, still so", "No, closed")))
+        if answer is None:
+            return None
+        closed += [name] if answer == 1 else []
     return tuple(closed)
 
 
@@ -146,5 +147,5 @@ async def take_over_move(app: App[Any], walk: Walk, role: str = "") -> Move | No
     occupant = await ask_occupant(app, walk.library)
     if occupant is None:
         return None
-    closed = await ask_closed(app, walk)
+    closed = await ask_closed(app, walk, role)
     return None if closed is None else Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=closed)

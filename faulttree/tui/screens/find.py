@@ -11,7 +11,7 @@ from faulttree.library import list_headers
 from faulttree.problems import FaulttreeError
 from faulttree.symptoms import Listed, find, listed, nearest_to
 from faulttree.tui.canvas import Canvas
-from faulttree.tui.rows import EMPTY_ROW, Row, cropped, paragraphs, rows_of
+from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs, rows_of
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
 
 MOST = 9
@@ -82,7 +82,7 @@ class FindScreen(PagedScreen[None]):
         title = f"{'One walk waits or has' if count == 1 else f'{count} walks wait or have'} left something open"
         rows = [*rows_of(f"{title}. Go on with one:", canvas.width, "strong", "0  ", "   ", "0", "key")]
         for each in self.waiting[:MOST_WAITING]:
-            rows.append(Row(((f"   {cropped(each, canvas.width - 3)}", "plain"),), "0"))
+            rows += rows_of(each, canvas.width, "plain", "   ", "   ", "0")
         return [*rows, EMPTY_ROW]
 
     def _found(self) -> tuple[list[Listed], str]:

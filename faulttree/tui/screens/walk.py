@@ -38,7 +38,7 @@ class WalkScreen(WalkMoves):
         if self.begins:
             return start(walk, canvas, self.told)
         if walk.state == HANDED_OVER:
-            return endings.hand_over(walk, canvas, self.told)
+            return endings.hand_over(walk, canvas, self.session.times(), self.told)
         if self._is_resting():
             return endings.last_look(walk, canvas, self.told)
         if walk.ended:

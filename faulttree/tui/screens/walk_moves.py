@@ -6,8 +6,10 @@ import datetime
 from collections.abc import Sequence
 
 from faulttree.keys import OFF, Kind, Move
-from faulttree.present.after import too_early
+from faulttree.model import Fix
+from faulttree.present.after import CUT_SHORT, too_early
 from faulttree.present.answer import NEEDED
+from faulttree.present.blocks import one_or_more
 from faulttree.present.progress import visit_words
 from faulttree.present.reading import reading_words
 from faulttree.present.refusal import refusal
@@ -121,7 +123,7 @@ class WalkMoves(PagedScreen[None]):
             said: int | None = await self.app.push_screen_wait(ChooseScreen(question, ("Yes, it is over", "No")))
             if said != 0:
                 return
-        await self.make(Move(Kind.WAITED))
+        await self.make(Move(Kind.WAITED, text=CUT_SHORT if question else ""))
 
     async def fallback(self) -> None:
         """Show the fallback; once something of it was done, ask which line worked, and who is on it now."""
@@ -141,7 +143,16 @@ class WalkMoves(PagedScreen[None]):
             self.draw(told)
 
     async def back(self) -> None:
-        """To the step before."""
+        """To the step before; out of work that was begun only when the person says so."""
+        done = self.walk.key.phase.line if isinstance(self.walk.step, Fix) else 0
+        if done:
+            question = (
+                f"{one_or_more(done, 'line')} of this work {'is' if done == 1 else 'are'} done. After going back its "
+                "lines are asked for from the first again; what was taken apart stays so. Go back?"
+            )
+            said: int | None = await self.app.push_screen_wait(ChooseScreen(question, ("Yes, go back", "No")))
+            if said != 0:
+                return
         await self.make(Move(Kind.BACK))
 
     async def so_far(self) -> None:
@@ -196,7 +207,7 @@ class WalkMoves(PagedScreen[None]):
 
     async def wanted(self) -> None:
         """What stands against using the aircraft now."""
-        await self.app.push_screen_wait(BlocksScreen("", endings.wanted(self.walk)))
+        await self.app.push_screen_wait(BlocksScreen("", endings.wanted(self.walk, self.session.times())))
 
     async def code(self) -> None:
         """The read-back code."""
