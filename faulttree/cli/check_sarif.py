@@ -98,8 +98,9 @@ def _quoted(path: str) -> str:
 def _fingerprints(problems: Sequence[Problem], found: Found) -> Iterator[str]:
     """What stays the same while lines move: rule, file and text of the line, and which of several such it is."""
     seen: Counter[str] = Counter()
+    texts = {file: found.lines(file) for file in {problem.file for problem in problems}}
     for problem in problems:
-        lines = found.lines(problem.file)
+        lines = texts[problem.file]
         line = lines[problem.span.line - 1].strip() if problem.span.line <= len(lines) else ""
         said = "\0".join((problem.rule, problem.file, line)).encode(errors="surrogatepass")
         mark = sha256(said).hexdigest()[:16]

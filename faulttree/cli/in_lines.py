@@ -14,7 +14,7 @@ from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
 from faulttree.cli.output import out, talk
 from faulttree.cli.resuming import resumed
 from faulttree.journal import Journal
-from faulttree.sessions import file_named, now
+from faulttree.sessions import file_named, line_times, now
 from faulttree.walk import Walk
 
 
@@ -48,4 +48,7 @@ def _dialogue(journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
     def save_copy(path: str) -> str:
         return str(journal.save_copy(file_named(path)))
 
-    return Dialogue(walk, record, save_copy, lines, practice)
+    def times() -> tuple[str, ...]:
+        return line_times(journal.recorded)
+
+    return Dialogue(walk, record, save_copy, lines, practice, times)

@@ -7,10 +7,11 @@ what is allowed.
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable, Sequence
 
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.lines import Finished, Lines, ask_occupant, refuse, show, take_over_move, wrapped
+from faulttree.cli.lines import Finished, Lines, ask_occupant, ask_yes_no, refuse, show, take_over_move, wrapped
 from faulttree.cli.output import out
 from faulttree.keys import OFF, Gate, Kind, Move
 from faulttree.present import (
@@ -23,29 +24,42 @@ from faulttree.present import (
     screen,
     start_page,
 )
+from faulttree.present.after import CUT_SHORT, too_early
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
 from faulttree.present.blocks import open_lines
 from faulttree.present.ends import code_blocks
 from faulttree.present.reading import ask_again, reading_words, taken
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, JournalError, MoveError
+from faulttree.sessions import now
 from faulttree.walk import HANDED_OVER, STOPPED, Walk, apply
 
 Record = Callable[[Walk], None]
 """Stores the last move of a walk; returns only when it is safe. Raises JournalError."""
 
 
+Times = Callable[[], Sequence[str]]
+"""When each line of the walk's log was recorded; empty where nobody knows."""
+
+
 class Dialogue:
     """A walk in line mode, from where it is to its end or until the person stops."""
 
     def __init__(
-        self, walk: Walk, record: Record, save_copy: Callable[[str], str], lines: Lines, practice: bool
+        self,
+        walk: Walk,
+        record: Record,
+        save_copy: Callable[[str], str],
+        lines: Lines,
+        practice: bool,
+        times: Times = lambda: (),
     ) -> None:
         self.walk = walk
         self.record = record
         self.save_copy = save_copy
         self.lines = lines
         self.practice = practice
+        self.times = times
 
     def run(self) -> ExitCode:
         """Ask until the walk ends, is handed over or is stopped."""
@@ -120,12 +134,22 @@ class Dialogue:
         """The move, after asking for the text that it cannot do without."""
         if meant.move.kind == Kind.READING and self.lines.attended:
             return self._read_again(meant.move.value)
+        if meant.move.kind == Kind.WAITED and self.lines.attended:
+            return self._waited()
         if not meant.asks:
             return meant.move
         text = self.lines.read(f"{meant.asks}: ")
         if text is None:
             raise Finished(ExitCode.UNFINISHED)
         return completed(meant, text)
+
+    def _waited(self) -> Move:
+        """The time is over; where the clock says otherwise, only when the person says it again."""
+        times = [datetime.datetime.fromisoformat(each) for each in self.times()]
+        question = too_early(self.walk, times, now()) if times else ""
+        if question and ask_yes_no(self.lines, question) == "no":
+            raise MoveError("the wait is not over", "go on when it is")
+        return Move(Kind.WAITED, text=CUT_SHORT if question else "")
 
     def _read_again(self, typed: str) -> Move:
         """Readings near an edge are taken again, where somebody sits there who can."""

@@ -21,7 +21,7 @@ from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.library import load_tree
 from faulttree.model import Library
 from faulttree.present.reading import ALSO_READ
-from faulttree.sessions import Ready, now, started
+from faulttree.sessions import Ready, line_times, now, started
 from faulttree.walk import Walk
 
 YES, NO, NOT_ANSWERED = "1", "2", ""
@@ -58,6 +58,8 @@ class Typist:
         if "Is this still so?" in prompt:
             closed = [self.library.open_items[name].text.rstrip(".") for name in self.move.closed]
             return NO if any(text in prompt for text in closed) else YES
+        if prompt.startswith("By the clock"):
+            return YES
         if "With its unit" in prompt:
             return self.readings.pop(0)
         assert prompt == "> " or prompt.endswith("or Enter to leave: "), prompt
@@ -81,6 +83,8 @@ class Typist:
             return f"take over {move.role}"
         if move.kind == Kind.READING:
             return f"reading {self.readings.pop(0)}"
+        if move.kind == Kind.WAITED:
+            return str(move.kind)
         return f"{move.kind} {move.label or move.text or move.item or move.to}".strip()
 
 
@@ -125,7 +129,14 @@ def begun_by_lines(folder: Path, tree: str, role: str, model: str, occupant: str
 
 def _talked(journal: Journal, walk: Walk, typist: Typist) -> Walk:
     with journal:
-        dialogue = Dialogue(walk, lambda after: journal.append(after, now()), str, typist, practice=False)
+        dialogue = Dialogue(
+            walk,
+            lambda after: journal.append(after, now()),
+            str,
+            typist,
+            practice=False,
+            times=lambda: line_times(journal.recorded),
+        )
         dialogue.run()
     return dialogue.walk
 
