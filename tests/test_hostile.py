@@ -50,6 +50,12 @@ def commands(library: Path, file: Path) -> list[list[str]]:
     ]
 
 
+def once_each(every: list[list[str]]) -> list[list[str]]:
+    """Each command once, and the longest form of check: what is heavy takes seconds in each of its forms."""
+    firsts = {words[0]: words for words in reversed(every)}
+    return [*firsts.values(), *(words for words in every if "sarif" in words)]
+
+
 def ends_well(words: list[str], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
     """Run it with a few answers on stdin; look at its code and at what it wrote."""
     monkeypatch.setattr("sys.stdin", io.StringIO("1\n2\n\nback\nunable\nnote x\nstop\n"))
@@ -70,7 +76,7 @@ def test_a_hostile_tree(
     """As one tree more in a sound library."""
     file = folder / "hostile.yaml"
     file.write_bytes(contents[name])
-    for words in commands(folder, file):
+    for words in once_each(commands(folder, file)) if name in HEAVY else commands(folder, file):
         ends_well(words, capsys, monkeypatch)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
@@ -38,13 +39,12 @@ def test_every_break_is_noticed(folder: Path, id: str) -> None:
     found = rows(folder, id)
     assert [(row.broken.name, each.place) for row in found for each in row.outcomes if not each.caught] == []
     assert sum(bool(row.outcomes) for row in found) >= FEWEST
+    what_weakens_is_told_as_weaker(found)
 
 
-@pytest.mark.long
-@pytest.mark.parametrize(("folder", "id"), TREES)
-def test_what_weakens_is_told_as_weaker(folder: Path, id: str) -> None:
+def what_weakens_is_told_as_weaker(found: Sequence[Row]) -> None:
     """By the comparison alone, so that it exits 1; where the tree cannot be read any more, check has told why."""
-    for row in rows(folder, id):
+    for row in found:
         for each in row.outcomes:
             if row.broken.weakens:
                 assert each.weight == WEAKER or (each.weight is None and each.rules), (row.broken.name, each)

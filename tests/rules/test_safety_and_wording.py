@@ -292,7 +292,7 @@ FILES = sorted((Path(__file__).parents[2] / "trees").glob("*.yaml"))
 
 @given(st.data())
 @settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
+    max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 )
 def test_rules_never_stumble_on_mutated_files(tmp_path: Path, data: st.DataObject) -> None:
     """A line of a shipped file taken out, doubled or with another value: problems may come, an exception never."""

@@ -249,7 +249,7 @@ CASES = [
 async def test_anything_at_random_breaks_nothing(
     walks: Path, watch: Watch, case: tuple[str, str, tuple[int, int]]
 ) -> None:
-    await check_case(walks, watch, case, seed=0, count=200)
+    await check_case(walks, watch, case, seed=0, count=120)
 
 
 @pytest.mark.long
@@ -258,7 +258,7 @@ async def test_anything_at_random_breaks_nothing(
 async def test_much_at_random_breaks_nothing(
     walks: Path, watch: Watch, case: tuple[str, str, tuple[int, int]], seed: int
 ) -> None:
-    await check_case(walks, watch, case, seed, count=400)
+    await check_case(walks, watch, case, seed, count=250)
 
 
 @pytest.mark.parametrize("key", LEAVE)
