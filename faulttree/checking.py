@@ -12,10 +12,10 @@ from faulttree.library import LibraryFile, LoadedLibrary
 from faulttree.load.models import as_written
 from faulttree.load.nodes import Table, has, where
 from faulttree.model import Tree
-from faulttree.problems import ERROR, Problem
+from faulttree.problems import ERROR, Problem, Settled, in_order
 from faulttree.rules import LIBRARY_RULES, RULES
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.standing import Settled, Source, settle
+from faulttree.rules.standing import SIGN
 from faulttree.value import Value
 
 
@@ -40,11 +40,16 @@ def examine(loaded: LoadedLibrary, only: Collection[str] | None = None, names: N
             problems += _check_tree(loaded, tree, names)
             judged.add(loaded.tree_files[name])
     judged -= {problem.file for problem in loaded.problems if problem.severity == ERROR}
-    return settle(problems, _sources(loaded), judged)
+    return _settled(loaded, problems, judged)
 
 
-def _sources(loaded: LoadedLibrary) -> dict[str, Source]:
-    return {name: Source(file.text, file.root) for name, file in loaded.files.items()}
+def _settled(loaded: LoadedLibrary, problems: list[Problem], judged: set[str]) -> Settled:
+    """The problems without those that a comment lets stand; what reads comments is loaded only where one may be."""
+    if not any(SIGN in file.text for file in loaded.files.values()):
+        return Settled(in_order(problems), [])
+    from faulttree.standing import Source, settle
+
+    return settle(problems, {name: Source(file.text, file.root) for name, file in loaded.files.items()}, judged)
 
 
 def is_sound(problems: Collection[Problem]) -> bool:

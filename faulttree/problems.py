@@ -55,6 +55,20 @@ def in_order(problems: Sequence[Problem]) -> list[Problem]:
     return sorted(set(problems), key=Problem.order)
 
 
+class LetStand(NamedTuple):
+    """A problem that its author lets stand, and why."""
+
+    problem: Problem
+    reason: str
+
+
+class Settled(NamedTuple):
+    """The problems that are left, in order, and what is let stand."""
+
+    problems: list[Problem]
+    let_stand: list[LetStand]
+
+
 class FaulttreeError(Exception):
     """An expected failure: ``what`` is wrong in one sentence, ``advice`` is what to do."""
 

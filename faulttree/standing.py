@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from faulttree.load.nodes import Items, Node, Scalar, Table
-from faulttree.problems import Problem, Span, in_order
+from faulttree.problems import LetStand, Problem, Settled, Span, in_order
 from faulttree.rules.standing import SIGN, may_stand, severity_of
 
 _COMMENT = rf"(?m)(?:^|(?<=[ \t]))#[ \t]*{SIGN}(?![\w-])([^\n]*)"
@@ -35,20 +35,6 @@ class Stet(NamedTuple):
     about: int
     rules: tuple[tuple[str, Span], ...]
     reason: str
-
-
-class LetStand(NamedTuple):
-    """A problem that its author lets stand, and why."""
-
-    problem: Problem
-    reason: str
-
-
-class Settled(NamedTuple):
-    """The problems that are left, in order, those of the comments among them; and what is let stand."""
-
-    problems: list[Problem]
-    let_stand: list[LetStand]
 
 
 def settle(problems: Iterable[Problem], sources: Mapping[str, Source], judged: Collection[str]) -> Settled:

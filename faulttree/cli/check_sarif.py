@@ -19,9 +19,8 @@ from faulttree import __version__
 from faulttree.cli.checked import Found
 from faulttree.cli.in_use import here
 from faulttree.cli.report import in_plain_lines
-from faulttree.problems import Problem
+from faulttree.problems import LetStand, Problem
 from faulttree.rules.pages import page
-from faulttree.standing import LetStand
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 

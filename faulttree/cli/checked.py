@@ -8,8 +8,7 @@ from faulttree.checking import examine
 from faulttree.cli.selection import Selection
 from faulttree.cli.targets import Target, asked_files, asked_trees, is_shared, load_target
 from faulttree.library import LoadedLibrary
-from faulttree.problems import ERROR, Problem, in_order
-from faulttree.standing import LetStand
+from faulttree.problems import ERROR, LetStand, Problem, in_order
 from faulttree.value import Value
 
 

@@ -11,7 +11,6 @@ from faulttree.rules import (
     bands_order,
     beyond_role,
     blank_left,
-    case_fails,
     cause_without_fix,
     clears_unknown,
     date_wrong,
@@ -167,7 +166,7 @@ RULES: tuple[Rule, ...] = (
     _later("cause-on-feel-alone", ERROR),
     _later("cause-too-early", ERROR),
     _later("cause-detour", WARNING),
-    _rule(case_fails, ERROR),
+    _later("case-fails", ERROR),
 )
 """Rules on trees: names and shape, safety, wording, the proof last."""
 

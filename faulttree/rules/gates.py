@@ -131,6 +131,7 @@ GATES: Mapping[str, Gate] = {
     "no-fault-found-too-low": _no_fault_found,
     "accesses-exclude": _accesses,
     "open-at-proof": _left_open,
+    "case-fails": lambda context: bool(context.tree.cases),
     "cause-lost": _failures,
     "cause-shadowed": _failures,
     "cause-on-feel-alone": _failures,

@@ -14,6 +14,8 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from shipped import shipped
+from strategies import trees
 
 from faulttree.checking import check_library
 from faulttree.library import LoadedLibrary, load_library
@@ -30,8 +32,6 @@ from faulttree.rules.sentence_long import MOST_OF_DESCRIPTION
 from faulttree.rules.signal_misfit import check_library as misfits
 from faulttree.rules.words import VERBS
 from faulttree.value import replace
-from tests.shipped import shipped
-from tests.strategies import trees
 
 HERE = Path(__file__).parent
 CASES = sorted(path for path in HERE.glob("cases/*/*") if path.suffix in (".yaml", ""))
