@@ -39,7 +39,7 @@ def configure(parser: ArgumentParser) -> None:
 
 
 def _day(text: str) -> date:
-    from faulttree.load.dates import is_date
+    from faulttree.dates import is_date
 
     if not is_date(text):
         raise ArgumentTypeError(f'"{text}" is no day, as in 2026-11-25')

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from faulttree.load.dates import is_date
+from faulttree.dates import is_date
 
 END = b"causes:"
 """What the line after a header starts with."""

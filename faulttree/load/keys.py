@@ -5,7 +5,7 @@ A test compares these tables with the schemas key by key; a new key of the forma
 
 from __future__ import annotations
 
-from faulttree.load.dates import is_date
+from faulttree.dates import is_date
 from faulttree.load.fields import (
     Keys,
     Reader,

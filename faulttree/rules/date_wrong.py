@@ -18,8 +18,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import date
 
+from faulttree.dates import is_date
 from faulttree.rules.context import Hit, Shared
 
 FORM = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}").fullmatch
@@ -28,13 +28,5 @@ FORM = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}").fullmatch
 def check_library(shared: Shared) -> Iterator[Hit]:
     """One hit at the date."""
     text = shared.library.date
-    if FORM(text) and not _exists(text):
+    if FORM(text) and not is_date(text):
         yield Hit(("date",), f'"{text}" is no day of the calendar', "write a day that exists")
-
-
-def _exists(text: str) -> bool:
-    try:
-        date.fromisoformat(text)
-    except ValueError:
-        return False
-    return True

@@ -11,8 +11,8 @@ from building import HEADER, SAMPLE, tree_text
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from faulttree.dates import is_date
 from faulttree.load import header
-from faulttree.load.dates import is_date
 from faulttree.load.header import Header, has_end, read_header
 
 PLAIN = """faulttree: 1
