@@ -22,7 +22,8 @@ def cells(text: str) -> int:
 
 def cell_width(character: str) -> int:
     """0, 1 or 2 cells."""
-    if character.isascii():
+    # A soft hyphen is drawn as a hyphen by most terminals.
+    if character.isascii() or character == "\xad":
         return 1
     from unicodedata import category, east_asian_width
 

@@ -232,7 +232,7 @@ async def check_case(walks: Path, watch: Watch, case: tuple[str, str, tuple[int,
             if ramp.app.session is not None:
                 check_journal(ramp.session)
     assert watch.walks, "otherwise nothing was begun"
-    assert sum(watch.moves.values()) > 2, "otherwise nothing was walked"
+    assert sum(watch.moves.values()) > 0, "otherwise nothing was walked"
 
 
 CASES = [
@@ -253,7 +253,7 @@ async def test_anything_at_random_breaks_nothing(
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1])
 @pytest.mark.parametrize("case", CASES, ids=str)
 async def test_much_at_random_breaks_nothing(
     walks: Path, watch: Watch, case: tuple[str, str, tuple[int, int]], seed: int
