@@ -12,6 +12,7 @@ from faulttree.library_files import read_bytes, shown
 from faulttree.load.build import build_tree
 from faulttree.load.parse import load
 from faulttree.load.releasing import with_release
+from faulttree.load.text import without_mark
 from faulttree.model import Library, Released, Tree
 from faulttree.problems import LibraryError, Problem, UnreadableError, UsageError
 from faulttree.value import Value, replace
@@ -83,7 +84,7 @@ def _refuse_day(tree: Tree, day: date, today: date) -> None:
 def _prepared(path: Path, tree: Tree, library: Library, released: Released) -> Prepared:
     """The file's new content, read back to see that it says this release and nothing else that is new."""
     before = read_bytes(path)
-    mark, data = (b"\xef\xbb\xbf", before[3:]) if before.startswith(b"\xef\xbb\xbf") else (b"", before)
+    mark, data = without_mark(before)
     root, _, _ = load(before, shown(path))
     text = with_release(data.decode("utf-8"), root, released) if root else None
     after = mark + (text or "").encode("utf-8")

@@ -6,6 +6,7 @@ Line mode and the screen share it. Nothing here asks or prints: answers come as 
 from __future__ import annotations
 
 import datetime
+from collections.abc import Sequence
 from pathlib import Path
 
 from faulttree.journal import (
@@ -209,12 +210,16 @@ def changed_since(library: Path, recorded: Recorded) -> list[str]:
     return ["The tree or its shared entries have changed since this walk began. It goes on as they were then."]
 
 
-def line_times(recorded: Recorded) -> tuple[str, ...]:
+Times = Sequence[datetime.datetime]
+"""When each line of a walk's log was recorded."""
+
+
+def line_times(recorded: Recorded) -> Times:
     """When each line of a walk's log was recorded, as the journal says."""
-    times: list[str] = []
+    times: list[datetime.datetime] = []
     for entry in recorded.entries:
         # A walk that began from a code was begun with several lines of the log at once.
-        times += [entry.at] * (entry.n - len(times))
+        times += [datetime.datetime.fromisoformat(entry.at)] * (entry.n - len(times))
     return tuple(times)
 
 

@@ -48,7 +48,4 @@ def _dialogue(journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
     def save_copy(path: str) -> str:
         return str(journal.save_copy(file_named(path)))
 
-    def times() -> tuple[str, ...]:
-        return line_times(journal.recorded)
-
-    return Dialogue(walk, record, save_copy, lines, practice, times)
+    return Dialogue(walk, record, save_copy, lines, practice, lambda: line_times(journal.recorded))

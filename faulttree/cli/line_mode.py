@@ -7,7 +7,6 @@ what is allowed.
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Callable, Sequence
 
 from faulttree.cli.exits import ExitCode
@@ -31,15 +30,11 @@ from faulttree.present.ends import code_blocks
 from faulttree.present.reading import ask_again, reading_words, taken
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, JournalError, MoveError
-from faulttree.sessions import now
+from faulttree.sessions import Times, now
 from faulttree.walk import HANDED_OVER, STOPPED, Walk, apply
 
 Record = Callable[[Walk], None]
 """Stores the last move of a walk; returns only when it is safe. Raises JournalError."""
-
-
-Times = Callable[[], Sequence[str]]
-"""When each line of the walk's log was recorded; empty where nobody knows."""
 
 
 class Dialogue:
@@ -52,7 +47,7 @@ class Dialogue:
         save_copy: Callable[[str], str],
         lines: Lines,
         practice: bool,
-        times: Times = lambda: (),
+        times: Callable[[], Times] = lambda: (),
     ) -> None:
         self.walk = walk
         self.record = record
@@ -145,7 +140,7 @@ class Dialogue:
 
     def _waited(self) -> Move:
         """The time is over; where the clock says otherwise, only when the person says it again."""
-        times = [datetime.datetime.fromisoformat(each) for each in self.times()]
+        times = self.times()
         question = too_early(self.walk, times, now()) if times else ""
         if question and ask_yes_no(self.lines, question) == "no":
             raise MoveError("the wait is not over", "go on when it is")

@@ -14,11 +14,9 @@ from faulttree.cli.output import out, talk, width
 from faulttree.cli.targets import Target
 from faulttree.library import LibraryFile, load_library
 from faulttree.library_files import read_bytes
+from faulttree.load.text import without_mark
 from faulttree.mending import Mended, mend
 from faulttree.writing import replace_file
-
-MARK = b"\xef\xbb\xbf"
-"""The byte order mark, which a file keeps if it has one."""
 
 
 def show(targets: Sequence[Target], args: Namespace) -> ExitCode:
@@ -68,6 +66,5 @@ def _tell(text: str) -> None:
 
 def _write(mended: Mended) -> None:
     """Put the new file in the place of the old one, never over what somebody else wrote."""
-    before = read_bytes(mended.file.path)
-    mark = MARK if before.startswith(MARK) else b""
+    mark, _ = without_mark(read_bytes(mended.file.path))
     replace_file(mended.file.path, mark + mended.file.text.encode(), mark + mended.after.encode())

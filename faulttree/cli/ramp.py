@@ -15,6 +15,7 @@ from faulttree.cli.lines import wrapped
 from faulttree.cli.output import is_terminal, out, wants_colour
 
 if TYPE_CHECKING:
+    from faulttree.sessions import Ready
     from faulttree.tui.looks import Looks
 
 PLAIN = "FAULTTREE_PLAIN"
@@ -34,7 +35,7 @@ def wants_screen(args: argparse.Namespace, environ: Mapping[str, str]) -> bool:
 def on_screen(args: argparse.Namespace, walks: Path, practice: bool) -> ExitCode:
     """Run the screen to its end, and say last what stays open."""
     library = library_of_tree(args, args.tree)
-    _refuse_early(args, library, walks)
+    what, code = _chosen(args, library, walks)
     looks = _looks(args, os.environ)
     _tell_textual(looks)
     # Loaded here, as it takes longer than all other commands together.
@@ -43,7 +44,7 @@ def on_screen(args: argparse.Namespace, walks: Path, practice: bool) -> ExitCode
     wanted = Wanted(
         library,
         walks,
-        tree=args.tree or "",
+        what=what,
         role=args.role or "",
         model=args.model or "",
         practice=practice,
@@ -51,7 +52,7 @@ def on_screen(args: argparse.Namespace, walks: Path, practice: bool) -> ExitCode
         item=args.item,
         base=args.base,
         resume=args.resume or "",
-        code=args.readback or "",
+        code=code,
         cwd=here(),
     )
     app = RampApp(wanted, looks)
@@ -63,22 +64,28 @@ def on_screen(args: argparse.Namespace, walks: Path, practice: bool) -> ExitCode
     return ExitCode(app.return_code or 0)
 
 
-def _refuse_early(args: argparse.Namespace, library: Path, walks: Path) -> None:
-    """What was asked for and cannot be is told before the screen opens, as line mode tells it."""
+def _chosen(args: argparse.Namespace, library: Path, walks: Path) -> tuple[Ready | None, str]:
+    """What is walked first, where that was said, and the code that it goes on from.
+
+    What was asked for and cannot be is told before the screen opens, as line mode tells it.
+    """
     # Loaded only here: the first page does without.
     from faulttree.journal import find_journal
     from faulttree.library import load_library
     from faulttree.sessions import model_of, ready, ready_by_code, role_of
 
+    what, code = None, ""
     if args.resume:
         find_journal(walks, args.resume)
     elif args.readback is not None:
-        ready_by_code(library, args.readback)
+        what, code = ready_by_code(library, args.readback)
     elif args.tree:
-        model_of(ready(library, args.tree, here()).tree, args.model)
-    loaded = load_library(library).library if args.role else None
+        what = ready(library, args.tree, here())
+        model_of(what.tree, args.model)
+    loaded = what.library if what else load_library(library).library if args.role else None
     if loaded is not None:
         role_of(loaded, args.role)
+    return what, code
 
 
 def _looks(args: argparse.Namespace, environ: Mapping[str, str]) -> Looks:

@@ -12,6 +12,7 @@ from faulttree.cells import broken
 from faulttree.draw.dot import MARK_WORDS, percent
 from faulttree.draw.figure import Box, Figure, Line, Row, by_source
 from faulttree.draw.text import plain, xml
+from faulttree.present.blocks import one_or_more
 
 
 class Item(NamedTuple):
@@ -56,10 +57,9 @@ def _route(figure: Figure, line: Line) -> str:
 def summary_of(figure: Figure) -> str:
     """What is drawn, in two sentences: how many steps of which kind, and how it begins."""
     shapes = [box.shape for box in figure.boxes.values()]
-    names = {"check": ("check", "checks"), "fix": ("fix", "fixes"), "end": ("end", "ends")}
-    names["hand over"] = "hand-over", "hand-overs"
-    counts = [(shapes.count(shape), *pair) for shape, pair in names.items() if shape in shapes]
-    said = ", ".join(f"{count} {one if count == 1 else many}" for count, one, many in counts)
+    names = {"check": ("check", ""), "fix": ("fix", "fixes"), "end": ("end", ""), "hand over": ("hand-over", "")}
+    counts = (one_or_more(shapes.count(shape), *pair) for shape, pair in names.items() if shape in shapes)
+    said = ", ".join(counts)
     return f"{said}. It begins with: {figure.boxes[figure.start].title}"
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from bisect import bisect_right
+from codecs import BOM_UTF8
 from functools import cache
 from itertools import islice
 from typing import NamedTuple
@@ -80,7 +81,7 @@ def decode(data: bytes, file: str) -> Decoded:
     if other:
         message = f"the file is in {other}, not in UTF-8"
         return _unreadable("", "yaml-not-utf8", message, _SAVE_AS_UTF8, file)
-    body = data[3:] if data.startswith(b"\xef\xbb\xbf") else data
+    _, body = without_mark(data)
     try:
         text = body.decode()
         unusual = body.translate(None, _ASCII_TEXT).decode()
@@ -89,6 +90,11 @@ def decode(data: bytes, file: str) -> Decoded:
     if unusual and refused_in_file().search(unusual):
         return _with_refused(text, file)
     return Decoded(text, True, [])
+
+
+def without_mark(data: bytes) -> tuple[bytes, bytes]:
+    """The byte order mark of UTF-8, empty where there is none, and the rest."""
+    return (BOM_UTF8, data[len(BOM_UTF8) :]) if data.startswith(BOM_UTF8) else (b"", data)
 
 
 def _other_encoding(data: bytes) -> str:

@@ -18,6 +18,7 @@ from faulttree.tui.screens.find import FindScreen
 from faulttree.tui.screens.paged import Key, PagedScreen
 
 if TYPE_CHECKING:
+    from faulttree.sessions import Ready
     from faulttree.tui.session import Session
 
 ENDED, UNFINISHED = 0, 3
@@ -40,6 +41,8 @@ class Wanted(NamedTuple):
     code: str = ""
     """A read-back code as it was said."""
     cwd: Path | None = None
+    what: Ready | None = None
+    """The tree that is walked first, where it was looked through already."""
 
 
 class RampApp(App[None]):
@@ -88,8 +91,8 @@ class RampApp(App[None]):
         self.push_screen(self.find)
         if self.wanted.resume:
             self.take_up(self.wanted.resume)
-        elif self.wanted.code or self.wanted.tree:
-            self.begin(self.wanted.tree, self.wanted.code)
+        elif self.wanted.what or self.wanted.code or self.wanted.tree:
+            self.begin(self.wanted.tree, self.wanted.code, self.wanted.what)
         self.call_after_refresh(self._look_ahead)
 
     def _look_ahead(self) -> None:
@@ -177,33 +180,26 @@ class RampApp(App[None]):
 
     # -- walking
 
-    def begin(self, tree: str, code: str = "") -> None:
-        """Begin a walk of that tree, or one that goes on from a read-back code, after what has to be asked first."""
-        self.run_worker(self._begin(tree, code), exclusive=True)
+    def begin(self, tree: str, code: str = "", what: Ready | None = None) -> None:
+        """Begin a walk of that tree, or one that goes on from a read-back code, after what has to be asked first.
 
-    async def _begin(self, tree: str, code: str) -> None:
+        ``what`` is the tree where it was looked through already; then it is not again.
+        """
+        self.run_worker(self._begin(tree, code, what), exclusive=True)
+
+    async def _begin(self, tree: str, code: str, what: Ready | None) -> None:
         from faulttree.tui.beginnings import begin, begin_by_code
 
-        await (begin_by_code(self, code) if code else begin(self, tree))
+        await (begin_by_code(self, code, what) if code else begin(self, tree, what))
 
     def ask_code(self) -> None:
         """Go on from a read-back code that is asked for."""
         self.run_worker(self._ask_code(), exclusive=True)
 
     async def _ask_code(self) -> None:
-        from faulttree.tui.beginnings import begin_by_code, why_no_code
-        from faulttree.tui.screens.ask import AskScreen
+        from faulttree.tui.beginnings import ask_code
 
-        said, wrong = "", ""
-        while True:
-            asked = AskScreen("Which code was read to you? Signs or words:", (wrong,) if wrong else (), said)
-            typed: str | None = await self.push_screen_wait(asked)
-            if not typed:
-                return
-            said, wrong = typed, why_no_code(self, typed)
-            if not wrong:
-                await begin_by_code(self, said)
-                return
+        await ask_code(self)
 
     def take_up(self, said: str = "") -> None:
         """Go on with a walk that waits: the one that was said, or one that is chosen."""

@@ -27,6 +27,7 @@ from faulttree.sessions import (
     waiting_words,
 )
 from faulttree.tui.endings import as_blocks, wanted
+from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import (
     ask_closed,
     ask_occupant,
@@ -44,10 +45,10 @@ if TYPE_CHECKING:
     from faulttree.tui.app import RampApp, Wanted
 
 
-async def begin(app: RampApp, name: str) -> None:
-    """Begin a walk of the tree of that name, after what has to be asked first."""
+async def begin(app: RampApp, name: str, found: Ready | None = None) -> None:
+    """Begin a walk of the tree of that name, or of the one that was ``found``, after what has to be asked first."""
     try:
-        what = ready(app.wanted.library, name, app.wanted.cwd)
+        what = found or ready(app.wanted.library, name, app.wanted.cwd)
         move = await _first_move(app, what.library, what.tree)
         if move is not None:
             await _start(app, what, move)
@@ -65,19 +66,30 @@ async def _start(app: RampApp, what: Ready, move: Move) -> None:
         await app.push_screen_wait(BlocksScreen("NOT RECORDED, so not walked. What can be done at once:", blocks))
 
 
-def why_no_code(app: RampApp, said: str) -> str:
-    """Why no walk can go on from what was said, in words; empty where one can."""
-    try:
-        ready_by_code(app.wanted.library, said)
-    except FaulttreeError as error:
-        return refusal(error)
-    return ""
+async def ask_code(app: RampApp) -> None:
+    """Ask for a read-back code until a walk can go on from it; what is wrong stands above what was typed."""
+    said, wrong = "", ""
+    while True:
+        asked = AskScreen("Which code was read to you? Signs or words:", (wrong,) if wrong else (), said)
+        typed: str | None = await app.push_screen_wait(asked)
+        if not typed:
+            return
+        try:
+            what, code = ready_by_code(app.wanted.library, typed)
+        except FaulttreeError as error:
+            said, wrong = typed, refusal(error)
+        else:
+            await begin_by_code(app, code, what)
+            return
 
 
-async def begin_by_code(app: RampApp, said: str) -> None:
-    """Begin a walk that goes on from a read-back code, once the person has confirmed what the code says."""
+async def begin_by_code(app: RampApp, said: str, found: Ready | None = None) -> None:
+    """Begin a walk that goes on from a read-back code, once the person has confirmed what the code says.
+
+    With ``found``, the tree that it belongs to, the code is as it is written.
+    """
     try:
-        what, code = ready_by_code(app.wanted.library, said)
+        what, code = (found, said) if found else ready_by_code(app.wanted.library, said)
         role = role_of(what.library, app.wanted.role) if app.wanted.role else await ask_role(app, what.library) or ""
         move = Move(Kind.BEGIN, role=role, code=code)
         if not role or not await _is_confirmed(app, begin_walk(what.tree, what.library, move)):

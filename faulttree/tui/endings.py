@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
@@ -15,7 +14,7 @@ from faulttree.present.resting import resting, resting_blocks
 from faulttree.present.wanted import wanted_blocks
 from faulttree.problems import UnreadableError
 from faulttree.readback import encode
-from faulttree.sessions import file_named
+from faulttree.sessions import Times, file_named
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Part, fitted
 from faulttree.tui.forms import block_rows
@@ -38,12 +37,12 @@ def last_look(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[Row, ...
     return fitted([*parts, Part("answers", (answers,), True)], canvas.height)
 
 
-def hand_over(walk: Walk, canvas: Canvas, times: Sequence[str], told: Sequence[str]) -> tuple[Row, ...]:
+def hand_over(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str]) -> tuple[Row, ...]:
     """The page for whoever comes next."""
     return blocks_page((*hand_over_page(walk, canvas.practice), Block("due", due(walk, times))), canvas, told)
 
 
-def end(walk: Walk, canvas: Canvas, times: Sequence[str], told: Sequence[str]) -> tuple[Row, ...]:
+def end(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str]) -> tuple[Row, ...]:
     """How the walk has ended; what was done so far gives way where there is no room."""
     parts = [Part("told", (paragraphs(told, canvas.width, "strong"),)), *head_parts(walk, canvas)]
     for at, block in enumerate((*ending(walk, canvas.practice), *_afterwards(walk, times))):
@@ -77,18 +76,18 @@ def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
     return Part(f"end {at}", (full,), True)
 
 
-def due(walk: Walk, times: Sequence[str]) -> tuple[str, ...]:
+def due(walk: Walk, times: Times) -> tuple[str, ...]:
     """What has to be waited for, with the time until when."""
-    return not_before_lines(walk, [datetime.datetime.fromisoformat(time) for time in times])
+    return not_before_lines(walk, times)
 
 
-def _afterwards(walk: Walk, times: Sequence[str]) -> Iterator[Block]:
+def _afterwards(walk: Walk, times: Times) -> Iterator[Block]:
     yield Block("due", due(walk, times))
     yield Block("order", tuple(order_lines(walk)))
     yield Block("tag", tuple(tag_lines(walk)))
 
 
-def wanted(walk: Walk, times: Sequence[str]) -> Iterable[Block]:
+def wanted(walk: Walk, times: Times) -> Iterable[Block]:
     """What stands against using the aircraft now, what has to be waited for, and the tags."""
     yield from wanted_blocks(walk)
     yield Block("due", due(walk, times))
@@ -98,7 +97,7 @@ def wanted(walk: Walk, times: Sequence[str]) -> Iterable[Block]:
 # -- as text
 
 
-def as_text(walk: Walk, practice: bool, times: Sequence[str]) -> str:
+def as_text(walk: Walk, practice: bool, times: Times) -> str:
     """The page of now in full, as text to be kept or sent; at the end with all that comes after it."""
     lines: list[str] = []
     for block in as_blocks(walk, practice, times):
@@ -106,7 +105,7 @@ def as_text(walk: Walk, practice: bool, times: Sequence[str]) -> str:
     return "\n".join(lines)
 
 
-def as_blocks(walk: Walk, practice: bool, times: Sequence[str]) -> Iterator[Block]:
+def as_blocks(walk: Walk, practice: bool, times: Times) -> Iterator[Block]:
     """The page of now in full, as blocks."""
     if walk.state == HANDED_OVER:
         yield from hand_over_page(walk, practice)

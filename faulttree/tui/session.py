@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import datetime
-
 from faulttree.journal import Journal
 from faulttree.keys import Kind, Move
 from faulttree.present import not_before_lines
 from faulttree.present.blocks import open_lines, sentence
 from faulttree.problems import FaulttreeError, MoveError
-from faulttree.sessions import file_named, line_times, now
+from faulttree.sessions import Times, file_named, line_times, now
 from faulttree.walk import GOING, HANDED_OVER, Walk, apply
-
-Times = tuple[str, ...]
 
 
 class Session:
@@ -74,8 +70,7 @@ class Session:
         """What is said when the program is left: what stays open, and how to go on."""
         left = [f"STILL {line}" for line in open_lines(self.walk)]
         left = [f"{self.id}: {sentence(self.walk.tree.symptom)}", *left] if left or not self.walk.ended else []
-        times = [datetime.datetime.fromisoformat(each) for each in self.times()]
-        left += not_before_lines(self.walk, times)
+        left += not_before_lines(self.walk, self.times())
         if self.is_unrecorded:
             left.append("THE LAST ANSWER IS NOT RECORDED and does not count.")
         if self.walk.ended:

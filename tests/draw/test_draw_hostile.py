@@ -10,6 +10,7 @@ from xml.etree import ElementTree
 
 import pytest
 from drawn import DOT, LIBRARIES, by_dot, by_hand, expected
+from hostile import texts as others
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -22,9 +23,6 @@ from faulttree.draw.text import plain, quoted, wrapped, xml
 from faulttree.model import Check, Fix
 from faulttree.value import replace
 from faulttree.visible import BIDI_CONTROLS
-
-sys.path.append(str(Path(__file__).parents[1]))
-from hostile import texts as others
 
 LIBRARY, (TREE,) = LIBRARIES[1]
 ELEMENTS = {"svg", "g", "title", "desc", "rect", "text", "polygon", "path", "polyline", "ellipse", "ul", "li"}

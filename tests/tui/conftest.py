@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import pytest
 
 from faulttree.tui.guard import Guard
-
-# The helpers that all tests share stand a folder above, which is known to Python only where tests there are run too.
-sys.path.append(str(Path(__file__).parents[1]))
 
 
 @pytest.fixture(autouse=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from datetime import datetime
 
 import pytest
 from test_tui_fit import VARIANTS, check
@@ -39,12 +40,12 @@ from faulttree.tui.page import blocks_page, walk_page
 from faulttree.tui.rows import Row
 from faulttree.walk import Walk, apply
 
-NOON = "2026-11-25T12:00:00+00:00"
+NOON = datetime.fromisoformat("2026-11-25T12:00:00+00:00")
 SEEDS = range(8)
 MORE_SEEDS = range(8, 60)
 
 
-def times_of(walk: Walk) -> tuple[str, ...]:
+def times_of(walk: Walk) -> tuple[datetime, ...]:
     """A time for each line of the log: all were made at noon."""
     return (NOON,) * len(walk.log)
 

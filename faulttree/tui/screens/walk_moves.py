@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Sequence
 
 from faulttree.keys import OFF, Kind, Move
@@ -117,8 +116,7 @@ class WalkMoves(PagedScreen[None]):
 
     async def waited(self) -> None:
         """The time is over; where the clock says otherwise, only when the person says it again."""
-        times = [datetime.datetime.fromisoformat(each) for each in self.session.times()]
-        question = too_early(self.walk, times, now())
+        question = too_early(self.walk, self.session.times(), now())
         if question:
             said: int | None = await self.app.push_screen_wait(ChooseScreen(question, ("Yes, it is over", "No")))
             if said != 0:
