@@ -25,6 +25,7 @@ from faulttree.sessions import shown
 from faulttree.tui.looks import Looks
 from faulttree.tui.screens.paged import PagedScreen
 from faulttree.tui.session import Session
+from faulttree.tui.widgets.paper import Paper
 from faulttree.visible import visible
 from faulttree.walk import Walk
 
@@ -129,15 +130,22 @@ def any_key(chance: random.Random) -> str:
 
 
 def any_deed(ramp: Ramp, chance: random.Random) -> Deed:
-    """What is done next; where a line is asked for, mostly some words, and on the first page often a number.
+    """What is done next; mostly something that leads on from where a key at random would stay for long.
 
-    Otherwise it would take long to leave them.
+    That is: words where a line is asked for, a number on the first page, out of the page of what can be done, down
+    where rows are not seen yet, and a larger window where hardly anything can be seen.
     """
     kind = chance.random()
-    if ramp.name == "AskScreen" and kind < 0.6:
-        return "words", chance.choice(WORDS)
+    if ramp.name == "AskScreen":
+        return ("words", chance.choice(WORDS)) if kind < 0.6 else ("key", any_key(chance))
+    if ramp.name == "ActionsScreen" and kind < 0.5:
+        return "key", chance.choice(("escape", "1", "2", "3"))
     if ramp.name == "FindScreen" and kind < 0.4:
         return "key", chance.choice("0123")
+    if ramp.app.size.height < PHONE[1] and kind > 0.9:
+        return "size", USUAL
+    if not ramp.screen.query(Paper).first().is_seen and kind > 0.5:
+        return "key", "space"
     if kind < 0.08:
         width, height = ramp.app.size
         return "tap", (chance.randrange(max(width, 1)), chance.randrange(max(height, 1)))
@@ -232,7 +240,7 @@ async def check_case(walks: Path, watch: Watch, case: tuple[str, str, tuple[int,
             if ramp.app.session is not None:
                 check_journal(ramp.session)
     assert watch.walks, "otherwise nothing was begun"
-    assert sum(watch.moves.values()) > 0, "otherwise nothing was walked"
+    assert sum(watch.moves.values()) > 5, "otherwise nothing was walked"
 
 
 CASES = [
@@ -253,7 +261,7 @@ async def test_anything_at_random_breaks_nothing(
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", [1])
+@pytest.mark.parametrize("seed", [1, 2])
 @pytest.mark.parametrize("case", CASES, ids=str)
 async def test_much_at_random_breaks_nothing(
     walks: Path, watch: Watch, case: tuple[str, str, tuple[int, int]], seed: int
