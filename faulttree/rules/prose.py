@@ -98,7 +98,9 @@ class Prose(Value):
 LONG = 20
 """Blanks from which on a text may have a sentence that is too long."""
 
-_MARKS = str.maketrans(dict.fromkeys(".,:;!?()[]{}\"'“”‘’/=<>–—", " "))
+_MARKS_OF_SENTENCE = str.maketrans(dict.fromkeys(",:;!?()[]{}\"'“”‘’/=<>–—", " "))
+_MARKS = {**_MARKS_OF_SENTENCE, ord("."): " "}
+"""Marks as blanks; within a sentence a point belongs to a number or to a short form."""
 
 _END = r"(?<=[.!?])(?<!\bno\.)(?<!\bNo\.)(?<!\bapprox\.)(?<!\be\.g\.)(?<!\bi\.e\.)\s+"
 
@@ -123,9 +125,6 @@ def words_of(sentence: str) -> tuple[str, ...]:
 def first_word(text: str, beginnings: tuple[str, ...]) -> str:
     """The first word of a text that begins with one of ``beginnings``, in lower case; empty where there is none."""
     return next((word for word in words_of(text) if word.startswith(beginnings)), "")
-
-
-_MARKS_OF_SENTENCE = str.maketrans(dict.fromkeys(",:;!?()[]{}\"'“”‘’/=<>–—", " "))
 
 
 # -- what all texts are searched for at once
