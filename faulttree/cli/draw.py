@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.in_use import here, library_in_use
+from faulttree.cli.figures import Job, jobs_of, loaded_for
+from faulttree.cli.in_use import here
 from faulttree.cli.output import out, width
-from faulttree.cli.parser import did_you_mean, examples
-from faulttree.problems import LibraryError, UsageError
+from faulttree.cli.parser import examples
+from faulttree.problems import UsageError
 from faulttree.visible import one_line
 
 if TYPE_CHECKING:
-    from faulttree.draw.figure import Figure
     from faulttree.draw.index import Drawn
     from faulttree.library import LoadedLibrary
-    from faulttree.model import Library, Tree, Variant
 
 FORMATS = ("svg", "png", "pdf", "dot", "list")
 SUFFIXES = {".svg": "svg", ".png": "png", ".pdf": "pdf", ".dot": "dot", ".gv": "dot", ".txt": "list"}
@@ -50,18 +48,11 @@ def configure(parser: ArgumentParser) -> None:
     )
 
 
-class Job(NamedTuple):
-    """One drawing: the figure, and the name of its files without part and ending."""
-
-    figure: Figure
-    name: str
-
-
 def run(args: Namespace) -> ExitCode:
     """Draw, write, and print the names of what was written."""
     kind = _format(args)
-    loaded = _loaded(args)
-    jobs = list(_jobs(args, loaded))
+    loaded = loaded_for(args)
+    jobs = list(jobs_of(args, loaded))
     if args.output == "-":
         return _to_stdout(args, jobs, kind)
     return _to_files(args, loaded, jobs, kind)
@@ -91,127 +82,6 @@ def _check_name(name: str) -> None:
         raise UsageError("the name after -o is no name for a file", "name a file or a folder")
 
 
-# -- what is drawn
-
-
-def _loaded(args: Namespace) -> LoadedLibrary:
-    from faulttree.cli.ways import load_sound_tree
-    from faulttree.library import LoadedLibrary, load_library
-
-    if not args.all:
-        library, tree = load_sound_tree(args)
-        return LoadedLibrary(Path(), library, {tree.id: tree}, (), {}, {})
-    loaded = load_library(library_in_use(args))
-    _need_sound(loaded, str(loaded.folder))
-    return loaded
-
-
-def _need_sound(loaded: LoadedLibrary, name: str) -> None:
-    from faulttree.problems import ERROR
-
-    errors = [problem for problem in loaded.problems if problem.severity == ERROR]
-    if loaded.library is None or errors:
-        raise LibraryError(f'"{name}" has problems that keep it from being drawn', 'run "faulttree check"', errors)
-
-
-def _jobs(args: Namespace, loaded: LoadedLibrary) -> Iterator[Job]:
-    assert loaded.library is not None
-    for tree in loaded.trees.values():
-        for variant in _variants(args, tree):
-            for role in _roles(args, loaded.library, variant):
-                figure = _figure(args, loaded.library, tree, variant, role)
-                model = "" if len(tree.distinct_variants()) == 1 else f"-{variant.model}"
-                yield Job(figure, f"{tree.id}{model}-{role}")
-
-
-def _variants(args: Namespace, tree: Tree) -> tuple[Variant, ...]:
-    if args.model is None:
-        return tree.distinct_variants()
-    if args.model in tree.variants:
-        return (tree.variants[args.model],)
-    if args.all:
-        return ()
-    raise UsageError(f'"{args.model}" is no model of "{tree.id}"', _choice(args.model, tree.models))
-
-
-def _choice(word: str, known: tuple[str, ...]) -> str:
-    return did_you_mean(word, known) or f"choose one of: {', '.join(known)}"
-
-
-def _roles(args: Namespace, library: Library, variant: Variant) -> list[str]:
-    """The role that is asked for; with --all each that may begin, unless it reaches no more than one before it."""
-    if args.role:
-        if args.role not in library.roles:
-            raise UsageError(f'"{args.role}" is no role of this library', _choice(args.role, tuple(library.roles)))
-        return [args.role]
-    if not args.all:
-        return [library.first_role]
-    from faulttree.draw.make import reached_by
-    from faulttree.reach import for_other
-
-    found: dict[object, str] = {}
-    for role in library.roles:
-        if not for_other(library, variant.steps[variant.start], role):
-            reached = reached_by(library, variant, role)
-            met = frozenset(name for name in reached if for_other(library, variant.steps[name], role))
-            found.setdefault((reached, met), role)
-    return list(found.values()) or [library.first_role]
-
-
-def _figure(args: Namespace, library: Library, tree: Tree, variant: Variant, role: str) -> Figure:
-    from faulttree.draw.make import Wish, figure_of
-
-    wish = Wish(role, not args.no_figures, facts=args.against is not None)
-    figure = figure_of(library, _acyclic(tree, variant), variant, wish)
-    if args.against is None:
-        return figure
-    from faulttree.draw.against import against
-
-    old_library, old = _old(args, tree.id)
-    if variant.model not in old.variants:
-        raise UsageError(f'"{args.against}" has no model "{variant.model}"', f"choose one of: {', '.join(old.models)}")
-    if role not in old_library.roles:
-        raise UsageError(f'"{args.against}" has no role "{role}"', f"choose one of: {', '.join(old_library.roles)}")
-    before = old.variants[variant.model]
-    return against(
-        figure_of(old_library, _acyclic(old, before), before, wish), figure, f"revision {old.revision} ({args.against})"
-    )
-
-
-def _acyclic(tree: Tree, variant: Variant) -> Tree:
-    from faulttree.graph import graph_of
-
-    if not graph_of(variant).order:
-        raise LibraryError(f'the steps of "{tree.id}" run in a circle', 'run "faulttree check" and mend it')
-    return tree
-
-
-def _old(args: Namespace, tree: str) -> tuple[Library, Tree]:
-    """The tree to compare with: the file that is named, or the tree of the same id in the library that is named."""
-    from faulttree.cli.ways import load_sound_tree
-    from faulttree.library_files import is_file
-    from faulttree.revisions import split_revision
-
-    if not args.against.strip():
-        raise UsageError("--against names nothing", "name the file of a tree, the folder of a library, or REV:path")
-    if not (here() / args.against).exists() and split_revision(args.against):
-        return _old_of_revision(args, tree)
-    is_tree = is_file(here() / args.against)
-    place = {} if is_tree else {"library": args.against}
-    asked = Namespace(**{**vars(args), "tree": args.against if is_tree else tree, "library": None, **place})
-    return load_sound_tree(asked)
-
-
-def _old_of_revision(args: Namespace, tree: str) -> tuple[Library, Tree]:
-    from faulttree.cli.sides import side_of_revision
-
-    with side_of_revision(args.against, args) as named:
-        old = named.side.trees.get(named.tree or tree)
-    if old is None:
-        raise UsageError(f'there is no tree "{tree}" in "{args.against}"', "name the file of a tree, as REV:path")
-    return named.side.library, old
-
-
 # -- where it goes
 
 
@@ -225,7 +95,8 @@ def _to_stdout(args: Namespace, jobs: list[Job], kind: str) -> ExitCode:
             out("")
         return ExitCode.DONE
     if kind == "dot":
-        from faulttree.draw.dot import dot_text, planned
+        from faulttree.draw.dot import dot_text
+        from faulttree.draw.plan import planned
 
         for job in jobs:
             out(dot_text(planned(job.figure, args.paper)), end="")
@@ -270,7 +141,8 @@ def _draw(args: Namespace, job: Job, kind: str, folder: Path, stem: str, suffix:
 
         pages = [("\n".join(in_lines(job.figure, 100)) + "\n").encode()]
     elif kind == "dot":
-        from faulttree.draw.dot import dot_text, planned
+        from faulttree.draw.dot import dot_text
+        from faulttree.draw.plan import planned
 
         pages = [dot_text(planned(job.figure, args.paper)).encode()]
     else:

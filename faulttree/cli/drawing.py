@@ -8,9 +8,10 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from faulttree.draw.dot import SHRINK, Plan, part_text, planned
+from faulttree.draw.dot import part_text
 from faulttree.draw.figure import Figure
 from faulttree.draw.paper import Placed, place
+from faulttree.draw.plan import SHRINK, Plan, planned
 from faulttree.draw.svg import Laid, laid, pages
 from faulttree.problems import UnreadableError, UsageError
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from faulttree.compare.answers import rerouted
 from faulttree.compare.changes import JUDGE, OTHER, WEAKER, Change, Found, at, joined, told
 from faulttree.compare.figures import Longest, consequences, longest_minutes
 from faulttree.compare.heads import header_differences
 from faulttree.compare.judges import Sides, differences, signal_of
 from faulttree.compare.names import STEPS, renamed_labels, renamed_parts, with_labels, with_names
-from faulttree.compare.steps import CAUSE, rerouted, step_differences, summary
+from faulttree.compare.steps import CAUSE, step_differences, summary
 from faulttree.graph import graph_of
 from faulttree.model import Fix, Library, Tree, Variant, Work
 

@@ -7,75 +7,19 @@ Names of nodes are our own, never words of the tree; what a node stands for is i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import NamedTuple
+from collections.abc import Iterator
 
-from faulttree.draw.figure import Box, Figure, Line, Row, by_source, by_target
-from faulttree.draw.legend import legend_label
-from faulttree.draw.paper import TYPE, room_on
-from faulttree.draw.parts import Part, Room, Size, parents_of, parts_of
+from faulttree.draw.figure import Box, Line, Row
+from faulttree.draw.labels import BREAK, WIDTH, columns_label, lines_label, percent, ranges, table_label
+from faulttree.draw.paper import TYPE
+from faulttree.draw.parts import Part
+from faulttree.draw.plan import Plan
 from faulttree.draw.text import marked, quoted, wrapped
 
-WIDTH = 34
-"""Cells of a line in a box."""
-
-OPENING_WIDTH = 54
-TITLE_WIDTH = 110
 LABEL_WIDTH = 18
-SHRINK = (1.0, 0.88, 0.76, 0.64, 0.52, 0.4, 0.28)
-"""How much of a page the parts are made for, tried in turn until all can be read."""
-
-FURNITURE = 170.0
-"""What title and legend take of the height of a page, in points."""
-
+TITLE_WIDTH = 110
 FONT = "Helvetica"
-BREAK = '<BR ALIGN="LEFT"/>'
 MARK_WORDS = {"+": "+ NEW", "-": "- GONE", "~": "~ CHANGED"}
-
-
-class Plan(NamedTuple):
-    """How a figure is split: its parts, and by step the part that it is in."""
-
-    figure: Figure
-    parts: tuple[Part, ...]
-    home: Mapping[str, int]
-    direct: frozenset[Line]
-    """The lines that are drawn from box to box; others are broken by connectors."""
-    leaving: Mapping[str, Sequence[Line]]
-    coming: Mapping[str, Sequence[Line]]
-    """The lines by the step that they leave, and by the step that they lead to."""
-    legend: str
-
-
-def planned(figure: Figure, paper: str, shrink: float = SHRINK[1]) -> Plan:
-    """The figure split for pages of that size."""
-    wide, high = room_on(paper)
-    return plan_of(figure, Room(wide, high - FURNITURE).smaller(shrink))
-
-
-def plan_of(figure: Figure, room: Room) -> Plan:
-    """The figure split into parts that fit ``room``, as estimated."""
-    sizes = {name: _size(box) for name, box in figure.boxes.items()}
-    if figure.opening:
-        wide, high = sizes[figure.start]
-        sizes[figure.start] = Size(max(wide, 540.0), high + 40.0 + 11.0 * _opening_lines(figure))
-    parts = parts_of(figure, sizes, room)
-    home = {name: part.number for part in parts for name in part.names}
-    above = parents_of(figure)
-    near = (line for line in figure.lines if line.drawn and above.get(line.target) == line.source)
-    direct = frozenset(line for line in near if home[line.source] == home[line.target])
-    return Plan(figure, parts, home, direct, by_source(figure), by_target(figure), legend_label(figure))
-
-
-def _size(box: Box) -> Size:
-    """An estimate of the room that a box takes, with the decision below it and the line to it."""
-    rows = (*box.rows_before, *box.rows)
-    lines = sum(len(wrapped(row.text, WIDTH)) for row in rows) + 4
-    return Size(170.0 if box.shape == "end" else 205.0, 11.0 * lines + (125.0 if box.shape == "check" else 70.0))
-
-
-def _opening_lines(figure: Figure) -> int:
-    return sum(len(wrapped(row.text, OPENING_WIDTH)) for column in figure.opening for row in column) // 2
 
 
 def dot_text(plan: Plan) -> str:
@@ -112,23 +56,7 @@ def _title(plan: Plan, part: Part) -> str:
     if figure.against:
         rows += wrapped(figure.against, TITLE_WIDTH)
     head = BREAK.join(f"<B>{marked(line)}</B>" for line in wrapped(figure.symptom, TITLE_WIDTH - 20))
-    return f'<<TABLE BORDER="0"><TR><TD ALIGN="LEFT" BALIGN="LEFT">{head}{BREAK}{_lines(rows)}</TD></TR></TABLE>>'
-
-
-def _lines(texts: Iterable[str], bold: bool = False) -> str:
-    """Lines that are wrapped, as markup."""
-    return "".join(f"<B>{marked(text)}</B>{BREAK}" if bold else f"{marked(text)}{BREAK}" for text in texts)
-
-
-def ranges(numbers: Iterable[int]) -> str:
-    """Numbers in words: ``1 to 4, 7, 9``."""
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+    return f'<<TABLE BORDER="0"><TR><TD ALIGN="LEFT" BALIGN="LEFT">{head}{BREAK}{lines_label(rows)}</TD></TR></TABLE>>'
 
 
 class _Drawing:
@@ -159,7 +87,7 @@ class _Drawing:
         yield 'start [id="start", class="start", style=rounded, label="START"];'
         last = "start"
         if self.figure.opening:
-            label = _columns(self.figure.opening)
+            label = columns_label(self.figure.opening)
             yield f'opening [id="opening", class="opening", label={label}];'
             yield "start -> opening;"
             last = "opening"
@@ -168,7 +96,7 @@ class _Drawing:
     def _step(self, box: Box) -> Iterator[str]:
         identity = f"id={quoted(f'step-{box.name}')}, class={quoted(f'step {box.shape}')}"
         rows = (*self._head(box), *box.rows, *self._leads(box), *self._sources(box))
-        yield f"n{box.number} [{identity}, {_look(box)}label={_table(rows, WIDTH)}];"
+        yield f"n{box.number} [{identity}, {_look(box)}label={table_label(rows, WIDTH)}];"
         if box.shape == "check":
             wide = 0.32 + 0.08 * len(str(box.number))
             yield (
@@ -268,31 +196,3 @@ def _edge(line: Line, elsewhere: str = "") -> str:
     text = f'<TABLE BORDER="0" CELLPADDING="1"><TR><TD>{text}</TD></TR></TABLE>'
     style = ", style=dotted" if line.mark == "-" else ""
     return f'class="{line.kind}", penwidth={0.6 + 3.4 * share:.2f}{style}, label=<{text}>'
-
-
-def percent(share: float) -> str:
-    """A share in per cent: whole from 1 on, and never 0 where there is a little."""
-    return "under 1 %" if 0 < share < 0.005 else f"{100 * share:.0f} %"
-
-
-def _columns(columns: Iterable[Iterable[Row]]) -> str:
-    """Columns of rows beside each other, as an HTML-like label."""
-    cells_ = (f'<TD VALIGN="TOP">{_inner(rows, OPENING_WIDTH)}</TD>' for rows in columns)
-    return f'<<TABLE BORDER="0" CELLBORDER="0" CELLSPACING="0"><TR>{"<VR/>".join(cells_)}</TR></TABLE>>'
-
-
-def _table(rows: Iterable[Row], width: int) -> str:
-    """Rows as an HTML-like label: paragraphs one below the other, parted where there is a rule."""
-    return f"<{_inner(rows, width)}>"
-
-
-def _inner(rows: Iterable[Row], width: int) -> str:
-    parted: list[list[str]] = [[]]
-    for row in rows:
-        if row.kind == "rule":
-            parted.append([])
-        else:
-            bold = row.kind in ("notice", "head")
-            parted[-1].append(_lines(wrapped(row.text, width - (2 if bold else 0)), bold))
-    full = [f'<TR><TD ALIGN="LEFT" BALIGN="LEFT">{"".join(cell)}</TD></TR>' for cell in parted if cell]
-    return f'<TABLE BORDER="0" CELLBORDER="0" CELLSPACING="0" CELLPADDING="2">{"<HR/>".join(full)}</TABLE>'

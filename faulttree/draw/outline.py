@@ -9,8 +9,9 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from faulttree.cells import broken
-from faulttree.draw.dot import MARK_WORDS, percent
+from faulttree.draw.dot import MARK_WORDS
 from faulttree.draw.figure import Box, Figure, Line, Row, by_source
+from faulttree.draw.labels import percent
 from faulttree.draw.text import plain, xml
 from faulttree.present.blocks import one_or_more
 

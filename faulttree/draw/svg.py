@@ -10,10 +10,10 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from faulttree.draw.dot import Plan
 from faulttree.draw.outline import in_html, outline_of, summary_of
 from faulttree.draw.paper import MARGIN, Placed
 from faulttree.draw.parts import Part
+from faulttree.draw.plan import Plan
 from faulttree.draw.text import xml
 
 _SIZE = re.compile(r'<svg width="([\d.]+)pt" height="([\d.]+)pt"')

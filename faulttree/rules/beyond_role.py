@@ -31,7 +31,7 @@ from collections.abc import Iterable, Iterator
 
 from faulttree.model import Fix, Library, Work
 from faulttree.rules.context import Context, Hit, Path, Shared
-from faulttree.rules.prose import words_of
+from faulttree.rules.sentences import words_of
 from faulttree.rules.words import FUNCTION_WORDS
 
 ENOUGH = 2

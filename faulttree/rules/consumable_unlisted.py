@@ -28,7 +28,7 @@ from collections.abc import Iterator, Mapping
 
 from faulttree.model import Consumable, Work
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.prose import words_of
+from faulttree.rules.sentences import words_of
 
 
 def check(context: Context) -> Iterator[Hit]:

@@ -10,7 +10,8 @@ from faulttree.explore import LeftOpen, left_open
 from faulttree.graph import Graph, graph_of
 from faulttree.model import Check, End, Fix, Library, Tree, Variant, Work
 from faulttree.proof import Failure, prove
-from faulttree.rules.prose import Path, Prose, do_path, prose_of_library, prose_of_tree
+from faulttree.rules.gathered import do_path, prose_of_library, prose_of_tree
+from faulttree.rules.prose import Path, Prose
 from faulttree.value import EMPTY, Value
 
 __all__ = ["Context", "Hit", "Path", "Shared"]

@@ -29,7 +29,7 @@ from collections.abc import Iterator, Sequence
 
 from faulttree.model import Check
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.prose import sentences, words_of
+from faulttree.rules.sentences import sentences, words_of
 from faulttree.rules.words import BACK, DISTURB_WORDS, FASTENED, IN_USE, PUTS, REMOVES, RESTORES, TAKES, UNDOES
 
 REACH = 7

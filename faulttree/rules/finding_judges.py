@@ -21,7 +21,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.prose import words_of
+from faulttree.rules.sentences import words_of
 from faulttree.rules.words import NO_OBSERVATION, ORDERS
 
 

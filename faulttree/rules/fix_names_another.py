@@ -32,7 +32,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from faulttree.model import Fix
 from faulttree.rules.context import Context, Hit, Path
-from faulttree.rules.prose import words_of
+from faulttree.rules.sentences import words_of
 
 
 def check(context: Context) -> Iterator[Hit]:

@@ -21,7 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import Prose, sentences, words_of
+from faulttree.rules.prose import Prose
+from faulttree.rules.sentences import sentences, words_of
 from faulttree.rules.words import DUTY, DUTY_WITH_TO, MODAL_PIECES, PARTICIPLES, PERSONS
 
 

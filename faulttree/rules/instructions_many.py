@@ -22,7 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import Prose, sentences, told_more, told_more_in
+from faulttree.rules.prose import Prose, told_more
+from faulttree.rules.sentences import sentences, told_more_in
 from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, VERBS, lower
 
 LEAD_IN = (

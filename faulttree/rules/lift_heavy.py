@@ -26,7 +26,7 @@ from collections.abc import Iterator
 
 from faulttree.model import Work
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.prose import first_word
+from faulttree.rules.sentences import first_word
 from faulttree.rules.words import LIFTING
 
 LOAD_CONSTANT = 23.0

@@ -30,7 +30,7 @@ from typing import NamedTuple
 from faulttree.model import Library, Work
 from faulttree.rules.advice import listed
 from faulttree.rules.context import Context, Hit, Path, Shared
-from faulttree.rules.prose import first_word
+from faulttree.rules.sentences import first_word
 from faulttree.rules.words import HAZARDS, PATIENT, Hazard, lower
 
 LIFT = next(hazard for hazard in HAZARDS if hazard.name == "a lift")

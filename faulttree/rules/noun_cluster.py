@@ -21,7 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import ROW, Prose, nouns, rows_of_nouns
+from faulttree.rules.prose import Prose, rows_of_nouns
+from faulttree.rules.sentences import ROW, nouns
 from faulttree.rules.words import lower
 
 

@@ -28,7 +28,8 @@ from collections.abc import Iterator
 
 from faulttree.model import Check, Fix, Limit
 from faulttree.rules.context import Context, Hit
-from faulttree.rules.prose import Text, has_digit, sentences, words_of
+from faulttree.rules.prose import Text
+from faulttree.rules.sentences import has_digit, sentences, words_of
 from faulttree.rules.words import FUNCTION_WORDS, compiled
 
 QUANTITY = r"(?<![\w.,-])(\d+(?:\.\d+)?)(?: ?(?:to|-|–) ?(\d+(?:\.\d+)?))? ?([a-z°%Ωµ][a-z·]*)"

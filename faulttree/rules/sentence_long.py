@@ -24,7 +24,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import INSTRUCTION, LONG, Prose, sentences
+from faulttree.rules.prose import INSTRUCTION, LONG, Prose
+from faulttree.rules.sentences import sentences
 
 MOST = {INSTRUCTION: LONG}
 MOST_OF_DESCRIPTION = 25

@@ -21,7 +21,7 @@ from collections.abc import Iterator
 
 from faulttree.model import Notice
 from faulttree.rules.context import Hit, Shared
-from faulttree.rules.prose import first_word
+from faulttree.rules.sentences import first_word
 from faulttree.rules.words import DAMAGE, DANGER, INJURY
 
 

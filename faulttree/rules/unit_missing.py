@@ -21,7 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import Prose, has_digit
+from faulttree.rules.prose import Prose
+from faulttree.rules.sentences import has_digit
 from faulttree.rules.words import lower
 
 BARE = (

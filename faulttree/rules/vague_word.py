@@ -22,7 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.rules.context import Context, Hit, Shared
-from faulttree.rules.prose import ENTRY, Prose, words_of
+from faulttree.rules.prose import ENTRY, Prose
+from faulttree.rules.sentences import words_of
 from faulttree.rules.words import VAGUE_PHRASES, VAGUE_WORDS
 
 

@@ -265,7 +265,8 @@ def test_control_characters_that_are_typed_never_reach_the_terminal(walk) -> Non
 def test_ctrl_c_says_what_stays_open(tmp_path) -> None:
     env = {**os.environ, "XDG_DATA_HOME": str(tmp_path)}
     command = [sys.executable, "-m", "faulttree", "walk", *LAMP]
-    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=env) as child:
+    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE}
+    with subprocess.Popen(command, text=True, env=env, preexec_fn=heed_ctrl_c, **pipes) as child:
         child.stdin.write("Finch\nacknowledge\n")
         child.stdin.flush()
         wait_for(tmp_path, 2)
@@ -274,6 +275,11 @@ def test_ctrl_c_says_what_stays_open(tmp_path) -> None:
         out, _ = child.communicate(timeout=20)
     assert child.returncode == 130
     assert "STILL OPEN (disturbance)" in out
+
+
+def heed_ctrl_c() -> None:
+    """As at a terminal: what a shell starts in the background would pass the signal by, and so would its children."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 def wait_for(folder: Path, moves: int) -> None:

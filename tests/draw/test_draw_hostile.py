@@ -15,10 +15,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from faulttree.cli.drawing import PURE, Layout
-from faulttree.draw.dot import part_text, planned
+from faulttree.draw.dot import part_text
 from faulttree.draw.index import Drawn, index_page
 from faulttree.draw.make import Wish, figure_of
 from faulttree.draw.outline import in_html, in_lines, outline_of
+from faulttree.draw.plan import planned
 from faulttree.draw.text import plain, quoted, wrapped, xml
 from faulttree.model import Check, Fix
 from faulttree.value import replace

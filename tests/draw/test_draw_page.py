@@ -10,9 +10,11 @@ from drawn import DOT, LIBRARIES, by_hand
 
 from faulttree.cli.drawing import Layout
 from faulttree.draw.against import against
-from faulttree.draw.dot import part_text, percent, planned, ranges
+from faulttree.draw.dot import part_text
+from faulttree.draw.labels import percent, ranges
 from faulttree.draw.make import Wish, figure_of
 from faulttree.draw.paper import MARGIN, PAPERS, SMALLEST, TYPE, place, room_on
+from faulttree.draw.plan import planned
 from faulttree.draw.words import border_of
 from faulttree.model import Check, Fix
 from faulttree.value import replace

@@ -7,9 +7,10 @@ from collections import Counter
 import pytest
 from drawn import DOT, LIBRARIES, by_dot, by_hand, expected, routes, words
 
-from faulttree.draw.dot import Plan, part_text, planned
+from faulttree.draw.dot import part_text
 from faulttree.draw.make import Wish, figure_of
 from faulttree.draw.outline import in_lines, outline_of
+from faulttree.draw.plan import Plan, planned
 
 EVERY = [
     (library, tree, variant, role)

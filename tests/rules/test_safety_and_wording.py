@@ -27,8 +27,9 @@ from faulttree.rules.findings_alike import SHARE, alike_in, letters_changed
 from faulttree.rules.gates import GATES, LIBRARY_GATES, PROSE_GATES
 from faulttree.rules.lift_heavy import LOAD_CONSTANT
 from faulttree.rules.lift_heavy import check as heavy_lifts
-from faulttree.rules.prose import LONG, sentences
+from faulttree.rules.prose import LONG
 from faulttree.rules.sentence_long import MOST_OF_DESCRIPTION
+from faulttree.rules.sentences import sentences
 from faulttree.rules.signal_misfit import check_library as misfits
 from faulttree.rules.words import VERBS
 from faulttree.value import replace
