@@ -175,8 +175,9 @@ def reach(plan: Plan) -> dict[str, Here]:
     if plan.order:
         here[plan.order[0]] = Here(fresh=(1 << len(plan.bits)) - 1)
     for name in plan.order:
+        leaving = _leaving(plan, name, here[name])
         for edge in plan.edges[name]:
-            here[edge.to] = here[edge.to].joined(_leaving(plan, name, here[name]).along(edge))
+            here[edge.to] = here[edge.to].joined(leaving.along(edge))
     return here
 
 

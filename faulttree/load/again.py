@@ -6,17 +6,17 @@ After this a step that repeats another is a record like any other, with the base
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from faulttree.load.fields import Record
 from faulttree.load.models import Scope, Trouble, advice_for, troubles_of
 from faulttree.load.nodes import THE_KEY
-from faulttree.value import Value
 
 WAYS = {"unable": "check", "failed": "fix", "cannot": "fix"}
 """The ways that a step may go by when it was not done or did not help, with the kind of step that has them."""
 
 
-class Written(Value):
+class Written(NamedTuple):
     """A step as the file has it, `again` resolved: the base's name, the record, and the models that it is for."""
 
     base: str

@@ -94,7 +94,7 @@ def _way(name: str, id: str, values: Record, around: Surroundings) -> Route | No
         way = around.otherwise.get(name)
         if way is None or way["to"] == id:
             return None
-    return Route(**way)
+    return construct(Route, {**defaults(Route), **way})
 
 
 # -- checks

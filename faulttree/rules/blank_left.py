@@ -40,6 +40,8 @@ def is_blank(text: object) -> bool:
 
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each blank, in the order of the header, the causes and the steps."""
+    if not _has_any(context):
+        return
     tree = context.tree
     for name in ("symptom", "also", "equipment", "author", "before", "report"):
         yield from _texts((name,), getattr(tree, name))
@@ -52,6 +54,13 @@ def check(context: Context) -> Iterator[Hit]:
         yield from _texts(("causes", cause.id, "also_look"), cause.also_look)
     for step in context.variant.steps.values():
         yield from _of_step(step)
+
+
+def _has_any(context: Context) -> bool:
+    """Whether a blank stands in the prose, or in the few texts that are none: paths are made only where there is one."""
+    tree = context.tree
+    others = (tree.symptom, *tree.also, *tree.equipment, tree.author, *(end.until for end in context.ends))
+    return any(is_blank(text) for texts in (context.prose.strings, others) for text in texts if BLANK in text)
 
 
 def _of_step(step: Step) -> Iterator[Hit]:

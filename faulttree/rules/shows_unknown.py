@@ -43,14 +43,14 @@ from faulttree.rules.context import Context, Hit, Path
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each name and each label."""
     steps = context.variant.steps
+    have = {step.id: {finding.label for finding in step.findings} for step in context.checks if step.base == step.id}
     for cause in context.variant.causes.values():
         for name, labels in cause.shows.items():
-            path = ("causes", cause.id, "shows", name)
-            step = steps.get(name)
-            if isinstance(step, Check) and step.base == name:
-                yield from _labels(step, labels, path)
-            elif not _passed_over(context, name):
-                yield _no_check(context, name, (*path, "~"))
+            if name not in have:
+                if not _passed_over(context, name):
+                    yield _no_check(context, name, ("causes", cause.id, "shows", name, "~"))
+            elif not have[name].issuperset(labels):
+                yield from _labels(steps[name], labels, ("causes", cause.id, "shows", name))
     for step in context.checks:
         if step.usual and step.base == step.id:
             yield from _labels(step, step.usual, ("steps", step.id, "usual"))
