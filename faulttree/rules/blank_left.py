@@ -57,7 +57,7 @@ def check(context: Context) -> Iterator[Hit]:
 
 
 def _has_any(context: Context) -> bool:
-    """Whether a blank stands in the prose, or in the few texts that are none: paths are made only where there is one."""
+    """Whether a blank stands in the prose or in the few texts that are none; paths are made only where one does."""
     tree = context.tree
     others = (tree.symptom, *tree.also, *tree.equipment, tree.author, *(end.until for end in context.ends))
     return any(is_blank(text) for texts in (context.prose.strings, others) for text in texts if BLANK in text)

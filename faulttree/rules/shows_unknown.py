@@ -42,26 +42,23 @@ from faulttree.rules.context import Context, Hit, Path
 
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each name and each label."""
-    steps = context.variant.steps
-    have = {step.id: {finding.label for finding in step.findings} for step in context.checks if step.base == step.id}
+    labels_of = {step.id: [each.label for each in step.findings] for step in context.checks if step.base == step.id}
     for cause in context.variant.causes.values():
-        for name, labels in cause.shows.items():
-            if name not in have:
-                if not _passed_over(context, name):
-                    yield _no_check(context, name, ("causes", cause.id, "shows", name, "~"))
-            elif not have[name].issuperset(labels):
-                yield from _labels(steps[name], labels, ("causes", cause.id, "shows", name))
+        for name, shown in cause.shows.items():
+            if name in labels_of:
+                yield from _unknown(name, shown, labels_of[name], ("causes", cause.id, "shows", name))
+            elif not _passed_over(context, name):
+                yield _no_check(context, name, ("causes", cause.id, "shows", name, "~"))
     for step in context.checks:
         if step.usual and step.base == step.id:
-            yield from _labels(step, step.usual, ("steps", step.id, "usual"))
+            yield from _unknown(step.id, step.usual, labels_of[step.id], ("steps", step.id, "usual"))
 
 
-def _labels(step: Check, labels: Sequence[str], path: Path) -> Iterator[Hit]:
-    have = [finding.label for finding in step.findings]
-    for label in labels:
-        if label not in have:
-            message = f'the check "{step.id}" has no finding "{label}"'
-            yield Hit((*path, label), message, instead(label, have, "write one of its labels"))
+def _unknown(check: str, shown: Sequence[str], labels: Sequence[str], path: Path) -> Iterator[Hit]:
+    for label in shown:
+        if label not in labels:
+            message = f'the check "{check}" has no finding "{label}"'
+            yield Hit((*path, label), message, instead(label, labels, "write one of its labels"))
 
 
 def _passed_over(context: Context, name: str) -> bool:
