@@ -194,7 +194,5 @@ _KINDS: Mapping[str, RouteKind] = {"failed": "failed", "unable": "unable", "cann
 
 
 def _why(step: Step, answer: str) -> str:
-    routes: dict[str, Route | None] = {"cannot": getattr(step, "cannot", None), "failed": getattr(step, "failed", None)}
-    routes["unable"] = getattr(step, "unable", None)
-    route = routes.get(answer)
+    route: Route | None = getattr(step, answer, None)
     return route.why if route else ""
