@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from faulttree.digest import standing
 from faulttree.draw.figure import Border, Box, Figure, Line, RouteKind, Row, Shape
 from faulttree.draw.shares import shares_of
 from faulttree.draw.words import (
@@ -104,7 +105,7 @@ def anchored(lines: Sequence[Line], start: str) -> tuple[Line, ...]:
 
 def _about(library: Library, tree: Tree, variant: Variant, wish: Wish) -> tuple[str, ...]:
     model = "all models" if tree.alike and len(tree.models) > 1 else f"model {variant.model}"
-    status = "released" if tree.status == "released" and tree.released else tree.status.upper()
+    status = standing(tree, library)
     drawn = f"as {wish.role} can reach it"
     return (
         f"{tree.id} ({tree.short}) · revision {tree.revision} of {tree.date} · {status} · {model} · {drawn}",

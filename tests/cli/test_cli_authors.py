@@ -24,8 +24,7 @@ PIECES = re.findall(r"```yaml\n(.*?)```", PAGE, re.DOTALL)
 def test_a_command_is_one(line: str) -> None:
     """Its words fit its parser."""
     _, name, *words = shlex.split(line)
-    if name not in {each for each, _ in COMMANDS}:
-        pytest.skip(f"{name} is no command yet")
+    assert name in {each for each, _ in COMMANDS}
     load_command(name)[0].parse(words)
 
 
