@@ -64,7 +64,10 @@ def _format(args: Namespace) -> str:
     if bool(args.all) == bool(args.tree):
         raise UsageError("name one tree, or --all", 'list the trees with "faulttree symptoms"')
     _check_name(args.output or "")
-    suffix = SUFFIXES.get(Path(args.output or "").suffix.lower())
+    ending = Path(args.output or "").suffix.lower()
+    suffix = SUFFIXES.get(ending)
+    if ending and not suffix and not (here() / args.output).is_dir():
+        raise UsageError(f'"{ending}" is no format', f"end the name in {', '.join(SUFFIXES)}, or name a folder without")
     if args.format and suffix and suffix != args.format:
         raise UsageError(f'"{args.output}" is no name for {args.format}', "leave --format out, or change the name")
     if args.all and (suffix or args.output in (None, "-")):

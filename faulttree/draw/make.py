@@ -9,6 +9,7 @@ from faulttree.draw.figure import Border, Box, Figure, Line, RouteKind, Row, Sha
 from faulttree.draw.shares import shares_of
 from faulttree.draw.words import (
     border_of,
+    details_of,
     edge_notes,
     facts_of,
     head_of,
@@ -17,7 +18,6 @@ from faulttree.draw.words import (
     notice_texts,
     rows_of,
     title_of,
-    torques_of,
 )
 from faulttree.graph import depth_first
 from faulttree.model import Action, Check, End, Fix, Library, Route, Step, Tree, Variant
@@ -165,7 +165,8 @@ def _box(library: Library, variant: Variant, step: Step, number: int, wish: Wish
         rows_before=notice_rows(library, names),
         rows=tuple(rows_of(library, variant, step, wish.figures, prover(library, step, wish.role))),
         title=title,
-        do=(*step.do, *(step.when if isinstance(step, End) else ()), *torques_of(step)),
+        do=(*step.do, *(step.when if isinstance(step, End) else ())),
+        details=tuple(details_of(library, variant, step)),
         notices=notice_texts(library, names),
         facts=facts_of(library, variant, step) if wish.facts else {},
     )

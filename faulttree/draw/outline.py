@@ -42,12 +42,13 @@ def _step(figure: Figure, box: Box, lines: Iterable[Line]) -> Item:
     mark = f"{MARK_WORDS[box.mark]}{changed}. " if box.mark else ""
     needs = f" · {box.needs}" if box.needs else ""
     title = "" if box.shape == "hand over" else f": {box.title}"
-    return Item(f"{mark}{box.number}. {box.head}{needs}{title}", tuple(_below(figure, box, lines)))
+    return Item(f"{mark}{box.number}. {box.name} · {box.head}{needs}{title}", tuple(_below(figure, box, lines)))
 
 
 def _below(figure: Figure, box: Box, lines: Iterable[Line]) -> Iterator[Item]:
     yield from (Item(text) for text in box.notices)
     yield from (Item(text) for text in box.do)
+    yield from (Item(text) for text in box.details)
     yield from (Item(row.text) for row in box.rows if row.text and row.text != box.title)
     yield from (Item(_route(figure, line)) for line in lines)
 
