@@ -217,6 +217,13 @@ class End(Value, kw_only=True):
         """What is ticked one by one: the conditions of a deferral."""
         return self.when
 
+    @property
+    def title(self) -> str:
+        """The end in a few words: its kind, and to whom or to which tree it leads."""
+        if self.kind == "hand over":
+            return f"HAND OVER to {self.to}"
+        return f"{self.kind.upper()}: {self.tree}" if self.tree else self.kind.upper()
+
 
 Step = Check | Fix | End
 

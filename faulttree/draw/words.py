@@ -72,12 +72,7 @@ def needs_of(library: Library, step: Step) -> str:
 
 def title_of(step: Step) -> str:
     """The step in a few words."""
-    if not isinstance(step, End):
-        return step.text
-    if step.kind == "hand over":
-        return f"HAND OVER to {step.to}"
-    other = f": {step.tree}" if step.tree else ""
-    return f"{step.kind.upper()}{other}"
+    return step.title if isinstance(step, End) else step.text
 
 
 def rows_of(library: Library, variant: Variant, step: Step, figures: bool, prover: str) -> Iterator[Row]:
