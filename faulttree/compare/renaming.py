@@ -5,7 +5,7 @@ A shared entry counts as renamed only where all but its name is the same; so doe
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from faulttree.compare.names import CAUSES, ROLES, STEPS, Names, with_names
@@ -17,7 +17,7 @@ ALIKE = 0.7
 """From here on two steps or causes count as one that was renamed; 1 is alike in all."""
 
 FEW = 40
-"""More new steps than these are compared by their words alone, so that the time stays in bounds."""
+"""More new steps or causes than these have to have the same words, so that the time stays in bounds."""
 
 
 def renamed_entries(old: Library, new: Library) -> Names:
@@ -74,25 +74,30 @@ def _alone(role: Role) -> Role:
 
 def renamed_parts(old: Variant, new: Variant) -> Names:
     """Steps and causes of a variant that were renamed."""
-    causes = _pairs(_only(old.causes, new.causes), _only(new.causes, old.causes), _likeness)
-    gone, came = _only(old.steps, new.steps), _only(new.steps, old.steps)
-    likeness = _likeness if len(gone) <= FEW and len(came) <= FEW else _same_words
-    return {CAUSES: causes, STEPS: _pairs(gone, came, likeness)}
+    return {
+        CAUSES: _recognised(_only(old.causes, new.causes), _only(new.causes, old.causes)),
+        STEPS: _recognised(_only(old.steps, new.steps), _only(new.steps, old.steps)),
+    }
+
+
+def _recognised(gone: Mapping[str, Value], came: Mapping[str, Value]) -> dict[str, str]:
+    if len(gone) <= FEW and len(came) <= FEW:
+        return _pairs(gone, came)
+    worded = ({name: _kind_and_words(each) for name, each in side.items() if _text(each)} for side in (gone, came))
+    return _same(*worded)
 
 
 def _only(these: Mapping[str, Any], those: Mapping[str, Any]) -> dict[str, Any]:
     return {name: each for name, each in these.items() if name not in those}
 
 
-def _pairs(
-    gone: Mapping[str, Value], came: Mapping[str, Value], likeness: Callable[[Any, Any], float]
-) -> dict[str, str]:
+def _pairs(gone: Mapping[str, Value], came: Mapping[str, Value]) -> dict[str, str]:
     """Which of those that came each that is gone is now: the most alike first, each at most once."""
     scored = [
         (-score, at, to, before, after)
         for at, (before, one) in enumerate(gone.items())
         for to, (after, other) in enumerate(came.items())
-        if type(one) is type(other) and (score := likeness(one, other)) >= ALIKE
+        if type(one) is type(other) and (score := _likeness(one, other)) >= ALIKE
     ]
     pairs: dict[str, str] = {}
     taken: set[str] = set()
@@ -103,21 +108,24 @@ def _pairs(
     return pairs
 
 
-def _likeness(one: Any, other: Any) -> float:
+def _likeness(one: Value, other: Value) -> float:
     """How much two steps or causes say the same, from 0 to 1: half by the words, half by the share of equal fields."""
     fields = [name for name in field_names(type(one)) if name not in ("id", "base")]
     told = [name for name in fields if getattr(one, name) or getattr(other, name)]
-    alike = sum(getattr(one, name) == getattr(other, name) for name in told) / max(1, len(told))
-    return float(_words(one, other) + alike) / 2
+    alike: float = sum(getattr(one, name) == getattr(other, name) for name in told) / max(1, len(told))
+    if alike < 2 * ALIKE - 1:
+        # However alike their words are.
+        return 0.0
+    texts = [_text(each) or str(getattr(each, "kind", "")) for each in (one, other)]
+    return (likeness_of_texts(*texts) + alike) / 2
 
 
-def _words(one: Any, other: Any) -> float:
-    texts = [str(getattr(each, "text", "") or getattr(each, "kind", "")) for each in (one, other)]
-    return likeness_of_texts(*texts)
+def _text(part: Value) -> str:
+    return str(getattr(part, "text", ""))
 
 
-def _same_words(one: Any, other: Any) -> float:
-    return float(getattr(one, "text", "") == getattr(other, "text", "") != "")
+def _kind_and_words(part: Value) -> tuple[str, str]:
+    return type(part).__name__, _text(part)
 
 
 # -- labels

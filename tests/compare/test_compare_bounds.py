@@ -72,6 +72,22 @@ def test_many_repeated_lines(count: int) -> None:
     assert took < SOON
 
 
+def test_thousands_of_causes_and_steps_with_other_names() -> None:
+    sides = []
+    for mark in ("one", "other"):
+        variant = TREE.variants["Finch"]
+        cause, head = variant.causes["head-failed"], variant.steps["fit-head"]
+        assert isinstance(head, Fix)
+        causes = {f"{mark}-{at}": replace(cause, id=f"{mark}-{at}", text=f"Cause {at}") for at in range(3000)}
+        steps = {f"{mark}-{at}": replace(head, id=f"{mark}-{at}", text=f"Fix {at}") for at in range(3000)}
+        variant = replace(variant, causes=causes, steps={**variant.steps, **steps})
+        sides.append(Side(library(), {TREE.id: replace(TREE, variants={"Finch": variant})}))
+    took, found = seconds(*sides)
+    assert ("other", "renamed") in found
+    assert not {kind for _, kind in found} & {"cause-dropped", "step-dropped"}
+    assert took < 4 * SOON
+
+
 def test_thousands_of_shared_entries_with_other_names() -> None:
     parts = {
         f"part-{at}": replace(next(iter(library().parts.values())), id=f"part-{at}", text=str(at)) for at in range(3000)
