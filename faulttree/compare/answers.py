@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from faulttree.compare.changes import JUDGE, WEAKER, Found, told
 from faulttree.compare.gates import CLOSES, OPENS
 from faulttree.compare.judges import Judge, Sides, judging, kinds_of, reworded
+from faulttree.graph import targets
 from faulttree.model import End, Finding, Route, Variant
 
 STRICTNESS = {
@@ -52,11 +53,30 @@ def route(answer: str) -> Judge:
 def rerouted(sides: Sides, answer: str, old: str, new: str) -> Found:
     """A way that leads elsewhere: weaker where it led to an end that holds back more, or now lets the equipment go."""
     was, now = strictness(sides.old, old), strictness(sides.new, new)
-    if is_opened(was, now):
-        kind = _kind(sides.old, old) if was > now else _kind(sides.new, new)
-        says = f"{{}} no longer leads to {kind}" if was > now else f"{{}} now leads to {kind}"
+    if now < was and (was >= STOPS or now > GOES_ON):
+        says = f"{{}} no longer leads to {_kind(sides.old, old)}"
         return Found(WEAKER, "way-opened", says, (answer,), old or "nowhere", new or "nowhere")
+    if was != LETS_GO and (end := sides.lets_go.get(new)):
+        says = f"{{}} now leads to {_kind(sides.new, end)}"
+        by = "" if end == new else f" > {end}"
+        return Found(WEAKER, "way-opened", says, (answer,), old or "nowhere", f"{new}{by}")
     return Found(JUDGE, "way", "{} leads elsewhere", (answer,), old or "nowhere", new or "nowhere")
+
+
+def letting_go(old: Variant, new: Variant) -> dict[str, str]:
+    """The ends that let the equipment go, and the steps of ``new`` alone behind which one stands, each with that end."""
+    found = {name: name for name in new.steps if strictness(new, name) == LETS_GO}
+    leading: dict[str, list[str]] = {}
+    for name, step in new.steps.items():
+        for to in targets(step) if name not in old.steps else ():
+            leading.setdefault(to, []).append(name)
+    waiting = list(found)
+    for each in waiting:
+        for name in leading.get(each, ()):
+            if name not in found:
+                found[name] = found[each]
+                waiting.append(name)
+    return found
 
 
 def is_opened(was: int, now: int) -> bool:
@@ -82,7 +102,7 @@ def findings(sides: Sides, before: Sequence[Finding], after: Sequence[Finding]) 
     for label in new:
         if label not in old:
             says = "finding {} is new and leads to {}"
-            weight = WEAKER if strictness(sides.new, new[label].goto) == LETS_GO else JUDGE
+            weight = WEAKER if new[label].goto in sides.lets_go else JUDGE
             yield Found(weight, "finding-new", says, (label, new[label].goto or "nowhere"))
     if set(old) == set(new) and any(new[label].number != each.number for label, each in old.items()):
         says = "the order of the findings changed, and with it read-back codes"

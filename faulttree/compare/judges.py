@@ -26,6 +26,8 @@ class Sides(Value):
     new: Variant | None = None
     later: Mapping[tuple[str, str], str] = MappingProxyType({})
     """Step and notice to the later step that the notice was moved to."""
+    lets_go: Mapping[str, str] = MappingProxyType({})
+    """Steps of the new side that let the equipment go, or lead there by steps that are new, with the end they come to."""
 
 
 Finds = Callable[[Sides, Any, Any], Iterator[Found]]

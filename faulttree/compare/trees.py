@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from faulttree.compare.answers import rerouted
+from faulttree.compare.answers import letting_go, rerouted
 from faulttree.compare.changes import JUDGE, OTHER, WEAKER, Change, Found, at, joined, told
 from faulttree.compare.figures import Longest, consequences, longest_minutes
 from faulttree.compare.gates import signal_of
@@ -63,7 +63,7 @@ def _variant(
             found = Found(JUDGE, "finding-renamed", "finding {} is called {} now", (label, other))
             yield from at(tree, "step", check, [found], new.model)
     read = with_labels(read, labels)
-    sides = Sides(old_library, new_library, read, new, _later(read, new))
+    sides = Sides(old_library, new_library, read, new, _later(read, new), letting_go(read, new))
     yield from _steps(tree, sides, read, new)
     yield from _causes(tree, sides, read, new)
     yield from _anywhere(tree, sides, read, new)
