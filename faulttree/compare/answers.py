@@ -64,7 +64,7 @@ def rerouted(sides: Sides, answer: str, old: str, new: str) -> Found:
 
 
 def letting_go(old: Variant, new: Variant) -> dict[str, str]:
-    """The ends that let the equipment go, and the steps of ``new`` alone behind which one stands, each with that end."""
+    """The ends that let the equipment go, and the steps of ``new`` alone that lead to one, each with that end."""
     found = {name: name for name in new.steps if strictness(new, name) == LETS_GO}
     leading: dict[str, list[str]] = {}
     for name, step in new.steps.items():

@@ -27,7 +27,7 @@ class Sides(Value):
     later: Mapping[tuple[str, str], str] = MappingProxyType({})
     """Step and notice to the later step that the notice was moved to."""
     lets_go: Mapping[str, str] = MappingProxyType({})
-    """Steps of the new side that let the equipment go, or lead there by steps that are new, with the end they come to."""
+    """Steps of the new side that let the equipment go, or lead there by new steps, with the end that they come to."""
 
 
 Finds = Callable[[Sides, Any, Any], Iterator[Found]]
