@@ -90,19 +90,24 @@ def cases(sides: Sides, before: Sequence[Case], after: Sequence[Case]) -> Iterat
     for key, case in old.items():
         to = called.get(replace(case, name=""))
         if key in new and new[key] != case:
-            values = told(case), told(new[key])
+            values = _walked(case), _walked(new[key])
             yield Found(JUDGE, "case-changed", "the example walk {} changed", (case.name,), *values)
         elif key not in new and to is not None:
             renamed.add(to)
             says = "the example walk {} is called {} now"
             yield Found(OTHER, "case-renamed", says, (case.name, new[to].name))
         elif key not in new:
-            yield Found(WEAKER, "case-dropped", "the example walk {} is dropped", (case.name,), before=told(case))
+            yield Found(WEAKER, "case-dropped", "the example walk {} is dropped", (case.name,), before=_walked(case))
     for key, case in new.items():
         if key not in old and key not in renamed:
-            yield Found(OTHER, "case-new", "the example walk {} is new", (case.name,), after=told(case))
+            yield Found(OTHER, "case-new", "the example walk {} is new", (case.name,), after=_walked(case))
     if list(old) != list(new) and set(old) == set(new):
         yield Found(OTHER, "case-order", "the order of the example walks changed")
+
+
+def _walked(case: Case) -> str:
+    """An example walk in words, without its name."""
+    return told(replace(case, name=""))
 
 
 def _by_name(cases: Sequence[Case]) -> dict[tuple[str, int], Case]:
@@ -116,8 +121,8 @@ def _by_name(cases: Sequence[Case]) -> dict[tuple[str, int], Case]:
 
 
 @judging()
-def by_model(sides: Sides, before: object, after: object) -> Iterator[Found]:
-    """What is compared model by model, elsewhere."""
+def elsewhere(sides: Sides, before: object, after: object) -> Iterator[Found]:
+    """What is not compared with the header: variants, model by model, and example walks, after them."""
     yield from ()
 
 
@@ -135,14 +140,14 @@ TREE: dict[str, Judge] = {
     "first_actions": actions("first action", "first-action"),
     "fallback": actions("fallback line", "fallback-line"),
     "report": reworded("the defect report", "defect-report", OTHER, lost=JUDGE),
-    "cases": cases,
+    "cases": elsewhere,
     "revision": reworded("the revision", "revision"),
     "date": reworded("the date", "date"),
     "author": reworded("the author", "author"),
     "figures": reworded("what the figures are worth", "figures"),
     "released": reworded("the release", "release"),
-    "variants": by_model,
-    "alike": by_model,
+    "variants": elsewhere,
+    "alike": elsewhere,
 }
 
 

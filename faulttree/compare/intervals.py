@@ -38,6 +38,9 @@ TIME = re.compile(NUMBER + r"[ -]?([a-z]+)\b")
 JOINED = re.compile(r"\b(or|and)\b")
 BETWEEN = re.compile(r"\s*(?:,(?![0-9])|;|\bor\b|\band\b)\s*")
 FIRST_WORDS = re.compile(r"^(?:(?:every|each|within|after|at|in|per|once) )+(?=[0-9]|next )")
+EACH = re.compile(r"(?:(?:after|before|at|on) )?(?:each|every) [a-z]+")
+"""One more occasion, as in ``daily and after each patient``."""
+
 ARTICLES = re.compile(r"\b(?:the|a|an|calendar) ")
 LATER = re.compile(r"\b(?:later|latest|last|longer|except|unless|not|but)\b")
 """With such a word the first occasion is not the one that counts, or is not all that is said."""
@@ -66,12 +69,14 @@ def is_surely_no_longer(before: str, after: str) -> bool:
         return _plain(before) == _plain(after)
     joined = [set(JOINED.findall(_plain(side))) for side in (before, after)]
     old, new = list(occasions(before)), list(occasions(after))
-    if "and" in joined[0] ^ joined[1] and len(new) > 1:
+    if not all(any(_covers(each, one) for each in new) for one in old):
         return False
-    kept = {each for each in new if any(_covers(each, one) for one in old)}
-    # What is more than before may only be a time that counts if it comes first: words can take back what they follow.
-    more = all(each in kept or (each.words == "#" and "and" not in joined[1]) for each in new)
-    return more and all(any(_covers(each, one) for each in new) for one in old)
+    more = [each for each in new if not any(_covers(each, one) for one in old)]
+    if len(old) < 2 and all(EACH.fullmatch(each.words) for each in more):
+        return True
+    # Else what is more may only be a time that counts if it comes first: words can take back what they follow.
+    same = "and" not in joined[0] ^ joined[1] or len(new) < 2
+    return same and all(each.words == "#" and "and" not in joined[1] for each in more)
 
 
 def _covers(new: Occasion, old: Occasion) -> bool:

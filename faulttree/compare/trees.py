@@ -8,14 +8,13 @@ from faulttree.compare.answers import letting_go, rerouted
 from faulttree.compare.changes import JUDGE, OTHER, WEAKER, Change, Found, at, joined, told
 from faulttree.compare.figures import Longest, consequences, longest_minutes
 from faulttree.compare.gates import signal_of
-from faulttree.compare.heads import header_differences
+from faulttree.compare.heads import cases, header_differences
 from faulttree.compare.judges import Sides, differences
 from faulttree.compare.names import STEPS, Names, with_names
 from faulttree.compare.renaming import renamed_labels, renamed_parts, with_labels
 from faulttree.compare.steps import CAUSE, step_differences, summary
 from faulttree.graph import graph_of
-from faulttree.model import Fix, Library, Tree, Variant, Work
-from faulttree.value import replace
+from faulttree.model import Case, Fix, Library, Tree, Variant, Work
 
 
 def tree_changes(old_library: Library, new_library: Library, old: Tree | None, new: Tree | None) -> Iterator[Change]:
@@ -32,18 +31,22 @@ def tree_changes(old_library: Library, new_library: Library, old: Tree | None, n
     models = [model for model in old.models if model in new.models]
     models = models[:1] if old.alike and new.alike else models
     names = {model: renamed_parts(old.variants[model], new.variants[model]) for model in models}
-    yield from at(new.id, "tree", new.id, header_differences(sides, _with_cases(old, names), new))
+    yield from at(new.id, "tree", new.id, header_differences(sides, old, new))
     changes: list[Change] = []
     for model in models:
         variants = old.variants[model], new.variants[model]
         changes += _variant(new.id, old_library, new_library, *variants, names[model])
     yield from joined(changes, models)
+    # Last, for what they tell follows from what stands before them.
+    walks = _by_new_names(old.cases, names)
+    if walks != new.cases:
+        yield from at(new.id, "tree", new.id, cases(sides, walks, new.cases))
 
 
-def _with_cases(tree: Tree, names: Mapping[str, Names]) -> Tree:
-    """The tree with its example walks by the new names of its steps and causes."""
+def _by_new_names(walks: Sequence[Case], names: Mapping[str, Names]) -> tuple[Case, ...]:
+    """Example walks by the new names of the steps and causes of their models."""
     first = next(iter(names.values()), {})
-    return replace(tree, cases=tuple(with_names(each, names.get(each.model, first)) for each in tree.cases))
+    return tuple(with_names(each, names.get(each.model, first)) for each in walks)
 
 
 def _variant(
