@@ -29,11 +29,11 @@ def configure(parser: ArgumentParser) -> None:
     parser.description = (
         "Say what changed in meaning from OLD to NEW: steps, findings, ways, wording, limits, torques, documents and "
         "shared entries; causes that are no longer reached, and the longest way. First comes what protects and became "
-        "weaker: warnings removed or moved later, roles lowered, limits widened, gates opened. Layout, comments and "
-        "the order of files are no change.\n\n"
+        "weaker: warnings removed or moved later, roles lowered, limits widened, gates opened, ways that now lead to a "
+        "deferral, intervals that are not surely as short. Layout, comments and the order of files are no change.\n\n"
         "OLD and NEW are files, folders, or REV:path of git, where all of the library is read from that revision. The "
         "path counts from the top of the repository; with ./ in front, from the current folder. A folder is its whole "
-        "library; a tree's file is that tree with the shared entries that it uses.\n\n"
+        "library; a tree's file is that tree with the shared entries that it uses, read with the library around it.\n\n"
         "Exit 1 where something that protects became weaker, else 0; 2 where a side cannot be read. Nothing weaker "
         "does not say that the change is right: that is for the reviewer."
     )

@@ -150,7 +150,7 @@ def _old(args: Namespace, tree: str) -> tuple[Library, Tree]:
 def _old_of_revision(args: Namespace, tree: str) -> tuple[Library, Tree]:
     from faulttree.cli.sides import side_of_revision
 
-    with side_of_revision(args.against, args) as named:
+    with side_of_revision(args.against) as named:
         old = named.side.trees.get(named.tree or tree)
     if old is None:
         raise UsageError(f'there is no tree "{tree}" in "{args.against}"', "name the file of a tree, as REV:path")

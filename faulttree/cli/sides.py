@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from faulttree.cli.in_use import here, library_above, library_in_use
+from faulttree.cli.in_use import here, library_above
 from faulttree.compare import Side
 from faulttree.library import LoadedLibrary, load_library
 from faulttree.library_files import LIBRARY_FILE, SHARED, is_file, shown
@@ -43,26 +43,27 @@ def sides(args: Namespace) -> Iterator[tuple[Named, Named]]:
     """Both sides, loaded; raises `UnreadableError` where one cannot be."""
     with TemporaryDirectory(prefix="faulttree-") as temporary:
         yield (
-            _named(args.old, Path(temporary) / "old", args),
-            _named(args.new, Path(temporary) / "new", args),
+            _named(args.old, Path(temporary) / "old"),
+            _named(args.new, Path(temporary) / "new"),
         )
 
 
 @contextmanager
-def side_of_revision(word: str, args: Namespace) -> Iterator[Named]:
+def side_of_revision(word: str) -> Iterator[Named]:
     """What ``REV:path`` names, loaded; raises `UnreadableError` where it cannot be."""
     with TemporaryDirectory(prefix="faulttree-") as temporary:
-        yield _named(word, Path(temporary) / "side", args)
+        yield _named(word, Path(temporary) / "side")
 
 
-def _named(word: str, into: Path, args: Namespace) -> Named:
+def _named(word: str, into: Path) -> Named:
+    """The side; a file is always read with the library around it, for no other says what its names mean."""
     path = here() / word
     if not os.path.lexists(path) and split_revision(word):
         into.mkdir()
         fetched = fetch(word, here(), into, os.environ)
         return _side(word, fetched.folder, into / fetched.part if fetched.part else into, into)
     if is_file(path):
-        folder = library_above(path.parent) or (library_in_use(args) if args.library else None)
+        folder = library_above(path.parent)
     elif path.is_dir():
         folder = library_above(path)
     else:

@@ -1,6 +1,6 @@
 """What changed in meaning between two libraries or trees: typed changes with a weight, never a difference of text.
 
-`compare` takes two sides and gives a `Comparison`. Names that only changed are recognised first (`names`); headers,
+`compare` takes two sides and gives a `Comparison`. What was only renamed is recognised first (`renaming`); headers,
 steps and shared entries are compared field by field (`heads`, `steps`, `shared`, by the judges of `judges`); what
 follows for causes, open items and the longest way is worked out (`figures`).
 """

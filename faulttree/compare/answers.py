@@ -5,19 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from faulttree.compare.changes import JUDGE, WEAKER, Found, told
-from faulttree.compare.judges import (
-    CLOSES,
-    OPENS,
-    Judge,
-    Sides,
-    reworded,
-)
-from faulttree.model import (
-    End,
-    Finding,
-    Route,
-    Variant,
-)
+from faulttree.compare.gates import CLOSES, OPENS
+from faulttree.compare.judges import Judge, Sides, judging, kinds_of, reworded
+from faulttree.graph import targets
+from faulttree.model import End, Finding, Route, Variant
 
 STRICTNESS = {
     "out of service": 3,
@@ -30,6 +21,9 @@ STRICTNESS = {
 """How much an end holds back: from a hand-over on nobody goes on with the aircraft as if nothing were wrong."""
 
 STOPS = 2
+LETS_GO = 0
+"""A deferral and no fault found: the equipment is used again without a fix that was proved."""
+
 GOES_ON = -1
 """The strictness of what is no end."""
 
@@ -43,26 +37,59 @@ def strictness(variant: Variant | None, name: str) -> int:
 def route(answer: str) -> Judge:
     """A judge of where a step leads by ``answer``, with the reason why."""
 
+    reason = reworded(f"the reason for {answer}", "reason")
+
+    @judging("way", "way-opened", *reason.kinds)
     def judge(sides: Sides, before: Route | None, after: Route | None) -> Iterator[Found]:
         old, new = before.to if before else "", after.to if after else ""
         if old != new:
             yield rerouted(sides, answer, old, new)
         elif before and after:
-            yield from reworded(f"the reason for {answer}")(sides, before.why, after.why)
+            yield from reason(sides, before.why, after.why)
 
     return judge
 
 
 def rerouted(sides: Sides, answer: str, old: str, new: str) -> Found:
-    """A way that leads elsewhere: weaker where it led to an end that holds back more."""
+    """A way that leads elsewhere: weaker where it led to an end that holds back more, or now lets the equipment go."""
     was, now = strictness(sides.old, old), strictness(sides.new, new)
     if now < was and (was >= STOPS or now > GOES_ON):
-        step = sides.old.steps[old] if sides.old else None
-        kind = step.kind if isinstance(step, End) else ""
-        return Found(WEAKER, "way-opened", f"{{}} no longer leads to {kind}", (answer,), old, new or "nowhere")
+        says = f"{{}} no longer leads to {_kind(sides.old, old)}"
+        return Found(WEAKER, "way-opened", says, (answer,), old or "nowhere", new or "nowhere")
+    if was != LETS_GO and (end := sides.lets_go.get(new)):
+        says = f"{{}} now leads to {_kind(sides.new, end)}"
+        by = "" if end == new else f" > {end}"
+        return Found(WEAKER, "way-opened", says, (answer,), old or "nowhere", f"{new}{by}")
     return Found(JUDGE, "way", "{} leads elsewhere", (answer,), old or "nowhere", new or "nowhere")
 
 
+def letting_go(old: Variant, new: Variant) -> dict[str, str]:
+    """The ends that let the equipment go, and the steps of ``new`` alone that lead to one, each with that end."""
+    found = {name: name for name in new.steps if strictness(new, name) == LETS_GO}
+    leading: dict[str, list[str]] = {}
+    for name, step in new.steps.items():
+        for to in targets(step) if name not in old.steps else ():
+            leading.setdefault(to, []).append(name)
+    waiting = list(found)
+    for each in waiting:
+        for name in leading.get(each, ()):
+            if name not in found:
+                found[name] = found[each]
+                waiting.append(name)
+    return found
+
+
+def is_opened(was: int, now: int) -> bool:
+    """Whether what holds back so much now held back more, or did not let the equipment go and does so now."""
+    return (now < was and (was >= STOPS or now > GOES_ON)) or (now == LETS_GO != was)
+
+
+def _kind(variant: Variant | None, name: str) -> str:
+    step = variant.steps.get(name) if variant else None
+    return step.kind if isinstance(step, End) else ""
+
+
+@judging("finding-dropped", "finding-new", "order", "way", "way-opened", "wording", *kinds_of(OPENS, CLOSES))
 def findings(sides: Sides, before: Sequence[Finding], after: Sequence[Finding]) -> Iterator[Found]:
     """Findings by label: dropped, new, in another order, and what each says, opens, closes and leads to."""
     old, new = ({each.label: each for each in side} for side in (before, after))
@@ -75,7 +102,8 @@ def findings(sides: Sides, before: Sequence[Finding], after: Sequence[Finding]) 
     for label in new:
         if label not in old:
             says = "finding {} is new and leads to {}"
-            yield Found(JUDGE, "finding-new", says, (label, new[label].goto or "nowhere"))
+            weight = WEAKER if new[label].goto in sides.lets_go else JUDGE
+            yield Found(weight, "finding-new", says, (label, new[label].goto or "nowhere"))
     if set(old) == set(new) and any(new[label].number != each.number for label, each in old.items()):
         says = "the order of the findings changed, and with it read-back codes"
         yield Found(JUDGE, "order", says, before=told(tuple(old)), after=told(tuple(new)))

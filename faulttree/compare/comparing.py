@@ -7,7 +7,8 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from faulttree.compare.changes import OTHER, WEAKER, Change, Found, at, in_order
 from faulttree.compare.entries import ENTRIES
 from faulttree.compare.figures import Longest
-from faulttree.compare.names import Names, renamed_entries, tree_with_names, with_names
+from faulttree.compare.names import Names, tree_with_names, with_names
+from faulttree.compare.renaming import renamed_entries
 from faulttree.compare.shared import shared_changes
 from faulttree.compare.trees import longest_ways, tree_changes
 from faulttree.digest import used_names

@@ -5,56 +5,34 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.compare.changes import JUDGE, OTHER, WEAKER, Found
-from faulttree.compare.judges import (
+from faulttree.compare.gates import (
     CLOSES,
     OCCUPIED,
     OPENS,
     PEOPLE,
-    Judge,
-    Sides,
+    ROLE,
     cited,
-    flag,
-    lines,
-    named,
+    for_models,
     notices,
-    number,
-    reworded,
-    role,
-    table,
+    tool_role,
 )
-from faulttree.compare.limits import NUMBER
+from faulttree.compare.intervals import interval
+from faulttree.compare.judges import Judge, Sides, flag, judging, lines, named, number, reworded, table
 
 SIGNALS = ("note", "caution", "warning")
 KINDS = ("duty", "disturbance", "hazard")
 
 
-def ranked(what: str, order: tuple[str, ...], kind: str) -> Judge:
+def ranked(what: str, kind: str, order: tuple[str, ...]) -> Judge:
     """A judge of a word out of an order, the weakest first."""
 
+    @judging(f"{kind}-lowered", f"{kind}-raised")
     def judge(sides: Sides, before: str, after: str) -> Iterator[Found]:
-        weight = WEAKER if order.index(after) < order.index(before) else JUDGE
-        yield Found(weight, kind, f"{what} changed", before=before, after=after)
+        is_less = order.index(after) < order.index(before)
+        weight, which = (WEAKER, f"{kind}-lowered") if is_less else (JUDGE, f"{kind}-raised")
+        yield Found(weight, which, f"{what} changed", before=before, after=after)
 
     return judge
-
-
-def tool_role(sides: Sides, before: str, after: str) -> Iterator[Found]:
-    """Who may use a tool. Without ``who`` it is for all but the first role, and more people may use it with one."""
-    first = sides.new_library.first_role
-    if not before or not after:
-        weight = WEAKER if after == first else JUDGE
-        says = "who may use it changed"
-        yield Found(weight, "tool-role", says, before=before or "not the first role", after=after or "not the first")
-    else:
-        yield from role(sides, before, after)
-
-
-def interval(sides: Sides, before: str, after: str) -> Iterator[Found]:
-    """How often a recurring look is due: weaker where a number of the same units is larger."""
-    old, new = ([float(each) for each in NUMBER.findall(side)] for side in (before, after))
-    alike = NUMBER.sub("", before) == NUMBER.sub("", after)
-    longer = alike and any(b > a for a, b in zip(old, new, strict=True))
-    yield Found(WEAKER if longer else JUDGE, "interval", "the interval changed", before=before, after=after)
 
 
 ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
@@ -62,11 +40,14 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
         "role",
         JUDGE,
         {
-            "title": reworded("the title"),
-            "may": lines("a line of what it may do", JUDGE, WEAKER),
-            "may_not": lines("a line of what it may not do", WEAKER),
-            "covers": named("role", JUDGE, WEAKER, "whose steps it may no longer do", "whose steps it may do now"),
-            "call_out": reworded("the minutes until it is there"),
+            "title": reworded("the title", "title"),
+            # No rule tells which of two sentences allows more.
+            "may": lines("a line of what it may do", "may", JUDGE, WEAKER, WEAKER),
+            "may_not": lines("a line of what it may not do", "may-not", WEAKER, JUDGE, WEAKER),
+            "covers": named(
+                "role", "covers", JUDGE, WEAKER, "whose steps it may no longer do", "whose steps it may do now"
+            ),
+            "call_out": reworded("the minutes until it is there", "call-out"),
         },
     ),
     "models": ("model", JUDGE, {}),
@@ -75,13 +56,13 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
         "access",
         JUDGE,
         {
-            "text": reworded("the words", JUDGE),
-            "who": role,
-            "minutes": reworded("the minutes"),
-            "place": reworded("the place", JUDGE),
+            "text": reworded("the words", "words", JUDGE),
+            "who": ROLE,
+            "minutes": reworded("the minutes", "minutes"),
+            "place": reworded("the place", "place", JUDGE),
             "people": PEOPLE,
             "notices": notices,
-            "tools": named("tool", JUDGE, JUDGE),
+            "tools": named("tool", "tool", JUDGE, JUDGE),
             "opens": OPENS,
             "closes": CLOSES,
         },
@@ -89,28 +70,28 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
     "open_items": (
         "open item",
         WEAKER,
-        {"kind": ranked("the kind", KINDS, "item-kind"), "text": reworded("the words", JUDGE)},
+        {"kind": ranked("the kind", "item-kind", KINDS), "text": reworded("the words", "words", JUDGE)},
     ),
     "documents": (
         "document",
         JUDGE,
         {
-            "title": reworded("the title"),
-            "revision": reworded("the revision", JUDGE),
-            "sections": table("section", JUDGE, OTHER, JUDGE),
+            "title": reworded("the title", "title"),
+            "revision": reworded("the revision", "revision", JUDGE),
+            "sections": table("section", "section", JUDGE, OTHER, JUDGE),
         },
     ),
     "notices": (
         "notice",
         WEAKER,
         {
-            "signal": ranked("the signal word", SIGNALS, "signal-lowered"),
-            "hazard": reworded("the hazard", JUDGE, lost=WEAKER),
-            "result": reworded("the result", JUDGE, lost=WEAKER),
-            "avoid": lines("a line of how to avoid it", WEAKER),
-            "text": lines("a line", JUDGE),
+            "signal": ranked("the signal word", "signal", SIGNALS),
+            "hazard": reworded("the hazard", "hazard", JUDGE, lost=WEAKER),
+            "result": reworded("the result", "result", JUDGE, lost=WEAKER),
+            "avoid": lines("a line of how to avoid it", "avoid", WEAKER),
+            "text": lines("a line", "text", JUDGE),
             "every_time": flag(
-                JUDGE, "is acknowledged every time now", WEAKER, "is no longer acknowledged every time", "every-time"
+                "every-time", JUDGE, "is acknowledged every time now", WEAKER, "is no longer acknowledged every time"
             ),
         },
     ),
@@ -118,10 +99,9 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
         "limit",
         WEAKER,
         {
-            "text": reworded("the words", JUDGE),
-            "unit": reworded("the unit", WEAKER),
-            "resolution": number("the resolution", JUDGE, JUDGE),
-            "settings": reworded("what it is set to", JUDGE),
+            "text": reworded("the words", "words", JUDGE),
+            "unit": reworded("the unit", "unit", WEAKER),
+            "resolution": number("the resolution", "resolution", JUDGE, JUDGE),
             "data": cited,
         },
     ),
@@ -129,57 +109,57 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
         "part",
         JUDGE,
         {
-            "text": reworded("the words", JUDGE),
-            "models": named("model", JUDGE, JUDGE),
-            "per_year": reworded("how many are used in a year"),
-            "lead_days": reworded("the days until it comes"),
-            "note": reworded("the note", JUDGE),
+            "text": reworded("the words", "words", JUDGE),
+            "models": for_models(JUDGE),
+            "per_year": reworded("how many are used in a year", "per-year"),
+            "lead_days": reworded("the days until it comes", "lead-days"),
+            "note": reworded("the note", "note", JUDGE),
         },
     ),
     "consumables": (
         "consumable",
         JUDGE,
         {
-            "text": reworded("the words", JUDGE),
-            "service": number("the wait until it is in service", WEAKER, JUDGE),
-            "cure": number("the wait until it has cured", WEAKER, JUDGE),
-            "note": reworded("the note", JUDGE),
+            "text": reworded("the words", "words", JUDGE),
+            "service": number("the wait until it is in service", "service", WEAKER, JUDGE),
+            "cure": number("the wait until it has cured", "cure", WEAKER, JUDGE),
+            "note": reworded("the note", "note", JUDGE),
         },
     ),
     "tools": (
         "tool",
         JUDGE,
-        {"text": reworded("the words", JUDGE), "who": tool_role, "note": reworded("the note", JUDGE)},
+        {"text": reworded("the words", "words", JUDGE), "who": tool_role, "note": reworded("the note", "note", JUDGE)},
     ),
     "operational_checks": (
         "operational check",
         WEAKER,
         {
-            "text": reworded("the title", JUDGE),
-            "do": lines("a line of what to do", WEAKER),
-            "do_by_model": table("what to do on", WEAKER, JUDGE, WEAKER),
-            "ask": reworded("the question", JUDGE),
-            "who": role,
-            "proved": reworded("the wording for the entry"),
-            "minutes": reworded("the minutes"),
+            "text": reworded("the title", "title", JUDGE),
+            "do": lines("a line of what to do", "do", WEAKER),
+            "do_by_model": table("what to do on", "do-by-model", WEAKER, JUDGE, WEAKER),
+            "ask": reworded("the question", "question", JUDGE),
+            "who": ROLE,
+            "proved": reworded("the wording for the entry", "entry-wording"),
+            "minutes": reworded("the minutes", "minutes"),
             "data": cited,
             "people": PEOPLE,
-            "tools": named("tool", JUDGE, JUDGE),
+            "tools": named("tool", "tool", JUDGE, JUDGE),
             "notices": notices,
             "occupied": OCCUPIED,
-            "limits": named("limit", WEAKER, JUDGE, "no longer judges it", "judges it now"),
+            "limits": named("limit", "limit", WEAKER, JUDGE, "no longer judges it", "judges it now"),
         },
     ),
     "inspection": (
         "inspection item",
         WEAKER,
         {
-            "every": interval,
-            "who": role,
-            "look": reworded("what is looked at", JUDGE),
-            "tree": reworded("the tree", JUDGE),
-            "limit": reworded("the limit", JUDGE, lost=WEAKER),
-            "models": named("model", JUDGE, JUDGE),
+            "every": interval("the interval", "interval"),
+            "who": ROLE,
+            "look": reworded("what is looked at", "look", JUDGE),
+            "tree": reworded("the tree", "tree", JUDGE),
+            "limit": reworded("the limit", "limit", JUDGE, lost=WEAKER),
+            "models": for_models(WEAKER),
             "data": cited,
         },
     ),
@@ -193,12 +173,12 @@ FILES = {
 """The fields of the shared files that have more than their own name says."""
 
 ALONE: dict[str, Judge] = {
-    "operator": reworded("the operator"),
-    "revision": reworded("the revision"),
-    "date": reworded("the date"),
+    "operator": reworded("the operator", "operator"),
+    "revision": reworded("the revision", "revision"),
+    "date": reworded("the date", "date"),
 }
 OCCUPANT: dict[str, Judge] = {
-    "ask": reworded("the question for the occupant", JUDGE),
-    "off": reworded("the words for the occupant off", JUDGE),
-    "first": reworded("the line that stands first while occupied", JUDGE),
+    "ask": reworded("the question for the occupant", "occupant-ask", JUDGE),
+    "off": reworded("the words for the occupant off", "occupant-off", JUDGE),
+    "first": reworded("the line that stands first while occupied", "occupant-first", JUDGE),
 }

@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from faulttree.compare.changes import JUDGE, OTHER, WEAKER, Found, told
+from faulttree.compare.gates import CLOSES, OPENS, ROLE, notices
 from faulttree.compare.judges import (
-    CLOSES,
-    OPENS,
     Judge,
     Sides,
     differences,
+    judging,
+    kinds_of,
     lines,
     named,
-    notices,
-    paired,
     reworded,
-    role,
     table,
 )
-from faulttree.model import Action, Tree
+from faulttree.compare.pairs import paired
+from faulttree.model import Action, Case, Tree
+from faulttree.value import replace
 
 
+@judging("urgency")
 def urgency(sides: Sides, before: str, after: str) -> Iterator[Found]:
     """How soon it has to be dealt with: the library has the most urgent first."""
     order = list(sides.new_library.urgencies)
@@ -30,15 +32,26 @@ def urgency(sides: Sides, before: str, after: str) -> Iterator[Found]:
     yield Found(weight, "urgency", "the urgency changed", before=before, after=after)
 
 
+@judging("status")
 def status(sides: Sides, before: str, after: str) -> Iterator[Found]:
     """What the tree calls itself: one that was withdrawn and is offered again is weaker."""
     weight = WEAKER if before == "withdrawn" else JUDGE if after == "withdrawn" or before == "released" else OTHER
     yield Found(weight, "status", "the status changed", before=before, after=after)
 
 
-def actions(what: str) -> Judge:
+ACTION: dict[str, Judge] = {
+    "who": ROLE,
+    "do": reworded("the words", "words", JUDGE),
+    "notices": notices,
+    "opens": OPENS,
+    "closes": CLOSES,
+}
+
+
+def actions(what: str, kind: str) -> Judge:
     """A judge of first actions, or of the lines of the fallback."""
 
+    @judging("order", f"{kind}-dropped", f"{kind}-new", *kinds_of(*ACTION.values()))
     def judge(sides: Sides, before: Sequence[Action], after: Sequence[Action]) -> Iterator[Found]:
         if sorted(each.do for each in before) == sorted(each.do for each in after):
             if [each.do for each in before] != [each.do for each in after]:
@@ -52,58 +65,97 @@ def actions(what: str) -> Judge:
             if key in by_key[1]:
                 yield from _action(sides, what, by_key[0][key], by_key[1][key])
         for old_key, new_key in paired(keys[0], keys[1]):
-            if new_key is None or old_key is None:
-                yield _dropped_or_new(what, old_key, new_key)
-            else:
+            if old_key is not None and new_key is not None:
                 yield from _action(sides, what, by_key[0][old_key], by_key[1][new_key])
+            elif old_key is not None:
+                yield Found(WEAKER, f"{kind}-dropped", f"a {what} is dropped", before=old_key[1])
+            elif new_key is not None:
+                yield Found(JUDGE, f"{kind}-new", f"a {what} is new", after=new_key[1])
 
     return judge
 
 
-def _dropped_or_new(what: str, old: tuple[str, str] | None, new: tuple[str, str] | None) -> Found:
-    kind = what.replace(" ", "-")
-    if old is not None:
-        return Found(WEAKER, f"{kind}-dropped", f"a {what} is dropped", before=old[1])
-    return Found(JUDGE, f"{kind}-new", f"a {what} is new", after=new[1] if new else "")
-
-
 def _action(sides: Sides, what: str, old: Action, new: Action) -> Iterator[Found]:
-    judges: dict[str, Judge] = {
-        "who": role,
-        "do": reworded("the words", JUDGE),
-        "notices": notices,
-        "opens": OPENS,
-        "closes": CLOSES,
-    }
-    for found in differences(sides, old, new, judges):
+    for found in differences(sides, old, new, ACTION):
         before = found.before or (new.do if not found.after else "")
         yield found._replace(says=f"{what}: {found.says}", before=before)
 
 
+@judging("case-dropped", "case-new", "case-changed", "case-renamed", "case-order")
+def cases(sides: Sides, before: Sequence[Case], after: Sequence[Case]) -> Iterator[Found]:
+    """The example walks, one by one: each is a test of the tree, so one that is gone held something back."""
+    old, new = _by_name(before), _by_name(after)
+    called = {replace(each, name=""): key for key, each in new.items() if key not in old}
+    renamed = set()
+    for key, case in old.items():
+        to = called.get(replace(case, name=""))
+        if key in new and new[key] != case:
+            values = _walked(case), _walked(new[key])
+            yield Found(JUDGE, "case-changed", "the example walk {} changed", (case.name,), *values)
+        elif key not in new and to is not None:
+            renamed.add(to)
+            says = "the example walk {} is called {} now"
+            yield Found(OTHER, "case-renamed", says, (case.name, new[to].name))
+        elif key not in new:
+            yield Found(WEAKER, "case-dropped", "the example walk {} is dropped", (case.name,), before=_walked(case))
+    for key, case in new.items():
+        if key not in old and key not in renamed:
+            yield Found(OTHER, "case-new", "the example walk {} is new", (case.name,), after=_walked(case))
+    if list(old) != list(new) and set(old) == set(new):
+        yield Found(OTHER, "case-order", "the order of the example walks changed")
+
+
+def _walked(case: Case) -> str:
+    """An example walk in words, without its name."""
+    return told(replace(case, name=""))
+
+
+def _by_name(cases: Sequence[Case]) -> dict[tuple[str, int], Case]:
+    """Walks by name; of several of one name by their number too."""
+    found: dict[tuple[str, int], Case] = {}
+    many: Counter[str] = Counter()
+    for case in cases:
+        many[case.name] += 1
+        found[case.name, many[case.name]] = case
+    return found
+
+
+@judging()
+def elsewhere(sides: Sides, before: object, after: object) -> Iterator[Found]:
+    """What is not compared with the header: variants, model by model, and example walks, after them."""
+    yield from ()
+
+
 TREE: dict[str, Judge] = {
-    "short": reworded("the short name, which read-back codes begin with,", JUDGE),
-    "symptom": reworded("the symptom", JUDGE),
-    "also": named("the wording", OTHER, OTHER),
-    "equipment": named("the equipment", OTHER, OTHER),
+    "short": reworded("the short name, which read-back codes begin with,", "short-name", JUDGE),
+    "symptom": reworded("the symptom", "symptom", JUDGE),
+    "also": named("the wording", "also", OTHER, OTHER),
+    "equipment": named("the equipment", "equipment", OTHER, OTHER),
     "urgency": urgency,
     "status": status,
-    "written_against": table("the revision of document that it was written against,", JUDGE, JUDGE, JUDGE),
-    "before": lines("a line of what must be so before", WEAKER),
-    "first_actions": actions("first action"),
-    "fallback": actions("fallback line"),
-    "report": reworded("the defect report", OTHER, lost=JUDGE),
-    "cases": reworded("the example walks"),
+    "written_against": table(
+        "the revision of document that it was written against,", "written-against", JUDGE, JUDGE, JUDGE
+    ),
+    "before": lines("a line of what must be so before", "before", WEAKER),
+    "first_actions": actions("first action", "first-action"),
+    "fallback": actions("fallback line", "fallback-line"),
+    "report": reworded("the defect report", "defect-report", OTHER, lost=JUDGE),
+    "cases": elsewhere,
+    "revision": reworded("the revision", "revision"),
+    "date": reworded("the date", "date"),
+    "author": reworded("the author", "author"),
+    "figures": reworded("what the figures are worth", "figures"),
+    "released": reworded("the release", "release"),
+    "variants": elsewhere,
+    "alike": elsewhere,
 }
-BY_MODEL = ("variants", "alike")
-"""Fields that are compared model by model."""
 
 
 def header_differences(sides: Sides, old: Tree, new: Tree) -> Iterator[Found]:
     """What differs between the headers of two trees."""
     if old.id != new.id:
         yield Found(JUDGE, "renamed", "the tree has another id", before=old.id, after=new.id)
-    judges = {**TREE, **dict.fromkeys(BY_MODEL, _nothing)}
-    yield from differences(sides, old, new, judges)
+    yield from differences(sides, old, new, TREE)
     for model in old.models:
         if model not in new.models:
             yield Found(WEAKER, "model-dropped", "the tree is no longer for model {}", (model,))
@@ -112,7 +164,3 @@ def header_differences(sides: Sides, old: Tree, new: Tree) -> Iterator[Found]:
             yield Found(JUDGE, "model-new", "the tree is for model {} too", (model,))
     if old.models != new.models and set(old.models) == set(new.models):
         yield Found(JUDGE, "order", "the order of the models changed", before=told(old.models), after=told(new.models))
-
-
-def _nothing(sides: Sides, before: object, after: object) -> Iterator[Found]:
-    yield from ()

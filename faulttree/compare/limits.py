@@ -7,15 +7,21 @@ from collections.abc import Collection, Iterator, Mapping
 from decimal import Decimal
 
 from faulttree.compare.changes import JUDGE, WEAKER, Found, told
-from faulttree.compare.judges import Judge, Sides
+from faulttree.compare.judges import Judge, Sides, judging
 from faulttree.model import Scale
 
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+SETTING = re.compile(rf"({NUMBER.pattern})(?:\s*(?:to|–)\s*({NUMBER.pattern}))?")
+
+BANDS = (
+    "band-dropped", "band-new", "band-renamed", "limit-widened", "limit-tightened", "limit-moved", "wording", "range",
+)  # fmt: skip
 
 
 def scales(usual: Mapping[str, Collection[str]], limit: str) -> Judge:
     """A judge of the bands of a limit on each model. ``usual`` has what sound equipment shows, by limit."""
 
+    @judging(*BANDS, "limit-dropped", "limit-new")
     def judge(sides: Sides, before: Mapping[str, Scale], after: Mapping[str, Scale]) -> Iterator[Found]:
         alike: dict[tuple[Found, ...], list[str]] = {}
         for model, old in before.items():
@@ -40,8 +46,46 @@ def right_band(sides: Sides, limit: str, model: str, scale: Scale, usual: Collec
     settings = sides.old_library.limits[limit].settings.get(model, "")
     if value := NUMBER.search(settings):
         return scale.band_of(Decimal(value.group()))
+    return _usual_band(scale, usual)
+
+
+def _usual_band(scale: Scale, usual: Collection[str]) -> str:
     labels = {band.label for band in scale.bands} & set(usual)
     return labels.pop() if len(labels) == 1 else ""
+
+
+def settings(usual: Mapping[str, Collection[str]], limit: str) -> Judge:
+    """A judge of what a limit is set to: weaker where that lies outside of the band that was right."""
+
+    @judging("set-outside", "set-changed")
+    def judge(sides: Sides, before: Mapping[str, str], after: Mapping[str, str]) -> Iterator[Found]:
+        outside: dict[tuple[str, str, str], list[str]] = {}
+        for model, setting in after.items():
+            if setting != before.get(model) and (right := _left(sides, limit, model, setting, usual.get(limit, ()))):
+                outside.setdefault((right, told(before.get(model)), setting), []).append(model)
+        for (right, *values), models in outside.items():
+            says = f"is set outside of band {{}} now (on {', '.join('{}' for _ in models)})"
+            yield Found(WEAKER, "set-outside", says, (right, *models), *values)
+        yield Found(JUDGE, "set-changed", "what it is set to changed", before=told(before), after=told(after))
+
+    return judge
+
+
+def _left(sides: Sides, limit: str, model: str, setting: str, usual: Collection[str]) -> str:
+    """The right band, where a new setting lies outside of it, and of the one that checks call usual; or empty."""
+    old, new = (side.limits[limit].scales.get(model) for side in (sides.old_library, sides.new_library))
+    right = right_band(sides, limit, model, old, usual) if old else ""
+    if not old or not new or not right:
+        return ""
+    called = renamed_bands(old, new)
+    sound = {called.get(each, each) for each in (right, _usual_band(old, usual))}
+    return right if {new.band_of(each) for each in _set_to(setting)} - sound else ""
+
+
+def _set_to(setting: str) -> list[Decimal]:
+    """The number, or both ends of the range, that something is set to."""
+    found = SETTING.search(setting)
+    return [Decimal(each) for each in found.groups() if each] if found else []
 
 
 Edge = tuple[float, bool]
@@ -62,18 +106,31 @@ def reaches(scale: Scale) -> Reaches:
     return found
 
 
+def renamed_bands(old: Scale, new: Scale) -> dict[str, str]:
+    """Old name to new name of the bands that only one side has, by their place; none where their number changed."""
+    if len(old.bands) != len(new.bands):
+        return {}
+    labels = [{band.label for band in scale.bands} for scale in (old, new)]
+    pairs = [(before.label, after.label) for before, after in zip(old.bands, new.bands, strict=True)]
+    return {before: after for before, after in pairs if before not in labels[1] and after not in labels[0]}
+
+
 def _scale(old: Scale, new: Scale, right: str) -> Iterator[Found]:
-    before, after = reaches(old), reaches(new)
+    called = renamed_bands(old, new)
+    for label, other in called.items():
+        yield Found(JUDGE, "band-renamed", "band {} is called {} now", (label, other))
+    names = {after: before for before, after in called.items()}
+    before, after = reaches(old), {names.get(label, label): reach for label, reach in reaches(new).items()}
     for label, (low, high) in before.items():
         if label not in after:
-            weight = WEAKER if label == right else JUDGE
+            weight = WEAKER if label == right or not right else JUDGE
             yield Found(weight, "band-dropped", "band {} is dropped", (label,), before=_range((low, high)))
         elif after[label] != (low, high) and not _follows(label, right, before, after):
             yield _moved(label, right, (low, high), after[label])
     for label in after:
         if label not in before:
             yield Found(JUDGE, "band-new", "band {} is new", (label,), after=_range(after[label]))
-    says = {band.label: band.says for band in old.bands}
+    says = {called.get(band.label, band.label): band.says for band in old.bands}
     for band in new.bands:
         if says.get(band.label, band.says) != band.says:
             what = "what band {} says changed"

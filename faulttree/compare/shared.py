@@ -13,7 +13,7 @@ from faulttree.compare.judges import (
     differences,
     reworded,
 )
-from faulttree.compare.limits import scales
+from faulttree.compare.limits import scales, settings
 from faulttree.model import Library, Occupant
 from faulttree.value import Value, field_names
 
@@ -63,8 +63,8 @@ def _entries(
         elif old is None:
             yield from at("", sort, name, [Found(JUDGE, "entry-new", "is new", after=_text(new))])
         elif old != new:
-            own = {**judges, "scales": scales(usual, name)} if field == "limits" else judges
-            yield from at("", sort, name, _entry(sides, old, new, own))
+            own = {**judges, "scales": scales(usual, name), "settings": settings(usual, name)}
+            yield from at("", sort, name, _entry(sides, old, new, own if field == "limits" else judges))
     if only is None and set(before) == set(after) and list(before) != list(after):
         weight = JUDGE if field in ("roles", "models", "urgencies") else OTHER
         found = Found(weight, "order", "the order changed", before=told(tuple(before)), after=told(tuple(after)))
@@ -75,7 +75,7 @@ def _entry(sides: Sides, old: Any, new: Any, judges: Mapping[str, Judge]) -> Ite
     if isinstance(old, Value):
         yield from differences(sides, old, new, judges)
     else:
-        yield from reworded("the words", JUDGE)(sides, old, new)
+        yield from reworded("the words", "words", JUDGE)(sides, old, new)
 
 
 def _text(entry: Any) -> str:

@@ -2,184 +2,123 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterator
 
-from faulttree.compare.answers import STRICTNESS, findings, route
+from faulttree.compare.answers import STRICTNESS, findings, is_opened, route, strictness
 from faulttree.compare.changes import JUDGE, OTHER, WEAKER, Found, told
+from faulttree.compare.gates import CLOSES, OCCUPIED, OPENS, PEOPLE, ROLE, cited, notices, role_of, signal_of
+from faulttree.compare.intervals import interval
 from faulttree.compare.judges import (
-    CLOSES,
-    OCCUPIED,
-    OPENS,
-    PEOPLE,
     Judge,
     Sides,
-    cited,
     differences,
     flag,
+    judging,
     lines,
     named,
-    notices,
     number,
     reworded,
-    role,
-    signal_of,
     table,
 )
-from faulttree.model import (
-    Check,
-    End,
-    Fix,
-    Lift,
-    Recheck,
-    SecondInspection,
-    Step,
-    Torque,
-    Work,
-)
+from faulttree.compare.work import lift, operational_check, recheck, second_inspection, torques
+from faulttree.model import Check, End, Fix, Step, Work
 
 
-def lift(sides: Sides, before: Lift | None, after: Lift | None) -> Iterator[Found]:
-    """A manual lift: weaker where it is no longer stated, or where a person has more to lift."""
-    heavier = before and after and after.mass / after.people > before.mass / before.people
-    weight = WEAKER if after is None or heavier else JUDGE
-    yield Found(weight, "lift", "the lift changed", before=told(before), after=told(after))
-
-
-def torques(sides: Sides, before: Sequence[Torque], after: Sequence[Torque]) -> Iterator[Found]:
-    """Torques by fastener."""
-    old, new = ({each.where: each.value for each in side} for side in (before, after))
-    if old == new:
-        yield Found(JUDGE, "torque", "the torques changed", before=told(before), after=told(after))
-    yield from table("torque", WEAKER, JUDGE, JUDGE)(sides, old, new)
-
-
-def second_inspection(sides: Sides, before: SecondInspection | None, after: SecondInspection | None) -> Iterator[Found]:
-    """The hold point."""
-    if before and after:
-        judges: dict[str, Judge] = {"look": reworded("what is looked at", JUDGE), "who": role}
-        for found in differences(sides, before, after, judges):
-            yield found._replace(says=f"second inspection: {found.says}")
-    elif before:
-        yield Found(WEAKER, "second-inspection-dropped", "the second inspection is dropped", before=before.look)
-    elif after:
-        yield Found(JUDGE, "second-inspection-new", "a second inspection is new", after=after.look)
-
-
-def recheck(sides: Sides, before: Recheck | None, after: Recheck | None) -> Iterator[Found]:
-    """The look that is due later."""
-    if before and after:
-        judges: dict[str, Judge] = {
-            "after": reworded("when it is due", JUDGE),
-            "who": role,
-            "look": reworded("what is looked at", JUDGE),
-        }
-        for found in differences(sides, before, after, judges):
-            yield found._replace(says=f"recheck: {found.says}")
-    elif before:
-        yield Found(WEAKER, "recheck-dropped", "the recheck is dropped", before=told(before))
-    else:
-        yield Found(JUDGE, "recheck-new", "a recheck is new", after=told(after))
-
-
+@judging("end-kind")
 def end_kind(sides: Sides, before: str, after: str) -> Iterator[Found]:
     """The word of an end."""
     weight = WEAKER if STRICTNESS[after] < STRICTNESS[before] else JUDGE
     yield Found(weight, "end-kind", "the kind of end changed", before=before, after=after)
 
 
-def answered_for(sides: Sides, before: Mapping[str, Any], after: Mapping[str, Any]) -> Iterator[Found]:
-    """The causes that an end answers for. One more of them is a claim that nothing here can test."""
-    yield from table("the cause", JUDGE, JUDGE, JUDGE)(sides, before, after)
+ANSWERED_FOR = table("the cause", "answers-for", JUDGE, JUDGE, JUDGE)
+"""The causes that an end answers for. One more of them is a claim that nothing here can test."""
 
-
-def accepted(sides: Sides, before: Mapping[str, Any], after: Mapping[str, Any]) -> Iterator[Found]:
-    """The causes with which a deferral lets the equipment be used."""
-    yield from table("the accepted cause", JUDGE, WEAKER, JUDGE)(sides, before, after)
-
+ACCEPTED = table("the accepted cause", "accepted-cause", JUDGE, WEAKER, JUDGE)
+"""The causes with which a deferral lets the equipment be used."""
 
 WORK: dict[str, Judge] = {
-    "text": reworded("the title", JUDGE),
-    "who": role,
-    "do": lines("a line of what to do", JUDGE),
-    "minutes": reworded("the minutes"),
+    "text": reworded("the title", "title", JUDGE),
+    "who": ROLE,
+    "do": lines("a line of what to do", "do", JUDGE),
+    "minutes": reworded("the minutes", "minutes"),
     "people": PEOPLE,
     "lift": lift,
-    "tools": named("tool", JUDGE, JUDGE),
-    "consumables": named("consumable", JUDGE, JUDGE),
+    "tools": named("tool", "tool", JUDGE, JUDGE),
+    "consumables": named("consumable", "consumable", JUDGE, JUDGE),
     "notices": notices,
-    "accesses": named("access", JUDGE, JUDGE),
+    "accesses": named("access", "access", JUDGE, JUDGE),
     "opens": OPENS,
     "closes": CLOSES,
     "occupied": OCCUPIED,
     "data": cited,
-    "picture": reworded("the picture", JUDGE),
+    "picture": reworded("the picture", "picture", JUDGE),
 }
 CHECK: dict[str, Judge] = {
     **WORK,
-    "text": reworded("the question", JUDGE),
+    "text": reworded("the question", "question", JUDGE),
     "findings": findings,
     "unable": route("unable"),
-    "measure": reworded("what is measured", JUDGE, lost=WEAKER),
-    "sure": number("the sureness of the reading", JUDGE, WEAKER),
-    "usual": named("the usual finding", JUDGE, JUDGE),
-    "table_only": reworded("whether it is asked at all", JUDGE),
+    "measure": reworded("what is measured", "measure", JUDGE, lost=WEAKER),
+    "sure": number("the sureness of the reading", "sure", JUDGE, WEAKER),
+    "usual": named("the usual finding", "usual", JUDGE, JUDGE),
+    "table_only": reworded("whether it is asked at all", "asked", JUDGE),
 }
 FIX: dict[str, Judge] = {
     **WORK,
     "clears": named(
-        "the cause", JUDGE, JUDGE, "is no longer cleared by it", "is said to be cleared by it now", "clears"
+        "the cause", "clears", JUDGE, JUDGE, "is no longer cleared by it", "is said to be cleared by it now"
     ),
-    "parts": table("part", JUDGE, JUDGE, JUDGE),
+    "parts": table("part", "part", JUDGE, JUDGE, JUDGE),
     "torques": torques,
-    "limits": named("limit", WEAKER, JUDGE, "no longer judges it", "judges it now"),
-    "wait": number("the wait before the operational check", WEAKER, JUDGE),
+    "limits": named("limit", "limit", WEAKER, JUDGE, "no longer judges it", "judges it now"),
+    "wait": number("the wait before the operational check", "wait", WEAKER, JUDGE),
     "second_inspection": second_inspection,
-    "operational_check": reworded("the operational check", JUDGE, lost=WEAKER),
-    "did": reworded("the wording for the entry"),
+    "operational_check": operational_check,
+    "did": reworded("the wording for the entry", "entry-wording"),
     "recheck": recheck,
     "failed": route("failed"),
     "cannot": route("cannot"),
     "misses": named(
         "the cause",
+        "misses",
         WEAKER,
         JUDGE,
         "is said to be found by its operational check now",
         "can remain unseen now",
-        "misses",
     ),
-    "try_early": reworded("whether it may be tried early", JUDGE),
-    "then": reworded("the tree that is offered next", JUDGE),
+    "try_early": reworded("whether it may be tried early", "try-early", JUDGE),
+    "then": reworded("the tree that is offered next", "next-tree", JUDGE),
 }
 END: dict[str, Judge] = {
     "kind": end_kind,
-    "who": role,
-    "do": lines("a line of what to do", JUDGE),
-    "report": reworded("the report", OTHER, lost=JUDGE),
+    "who": ROLE,
+    "do": lines("a line of what to do", "do", JUDGE),
+    "report": reworded("the report", "report", OTHER, lost=JUDGE),
     "recheck": recheck,
     "under": cited,
-    "until": reworded("how long it is deferred", JUDGE),
-    "when": lines("a condition of the deferral", WEAKER),
+    "until": interval("how long it is deferred", "deferral-interval"),
+    "when": lines("a condition of the deferral", "condition", WEAKER),
     "cannot": route("cannot"),
-    "to": reworded("who it is handed over to", JUDGE),
+    "to": role_of("who it is handed over to changed", "hand-over"),
     "data": cited,
-    "tree": reworded("the other tree", JUDGE),
-    "named": answered_for,
-    "reportable": flag(JUDGE, "is reportable now", WEAKER, "is no longer reportable", "reportable"),
+    "tree": reworded("the other tree", "other-tree", JUDGE),
+    "named": ANSWERED_FOR,
+    "reportable": flag("reportable", JUDGE, "is reportable now", WEAKER, "is no longer reportable"),
 }
 CAUSE: dict[str, Judge] = {
-    "text": reworded("its name", JUDGE),
-    "why": reworded("the reason for it"),
-    "weight": reworded("the weight"),
-    "shows": table("what it shows at", JUDGE, JUDGE, JUDGE),
-    "found": reworded("the wording for the entry"),
-    "watch": named("inspection item", JUDGE, JUDGE),
+    "text": reworded("its name", "name", JUDGE),
+    "why": reworded("the reason for it", "reason"),
+    "weight": reworded("the weight", "weight"),
+    "shows": table("what it shows at", "shows", JUDGE, JUDGE, JUDGE),
+    "found": reworded("the wording for the entry", "entry-wording"),
+    "watch": named("inspection item", "watch", JUDGE, JUDGE),
     "by_elimination": flag(
-        JUDGE, "is fixed by elimination now", WEAKER, "no longer has to be the last that is left", "by-elimination"
+        "by-elimination", JUDGE, "is fixed by elimination now", WEAKER, "no longer has to be the last that is left"
     ),
-    "also_look": lines("a look at other equipment", WEAKER),
-    "reportable": flag(JUDGE, "is reportable now", WEAKER, "is no longer reportable", "reportable"),
-    "note": reworded("the note", JUDGE),
+    "also_look": lines("a look at other equipment", "also-look", WEAKER),
+    "reportable": flag("reportable", JUDGE, "is reportable now", WEAKER, "is no longer reportable"),
+    "note": reworded("the note", "note", JUDGE),
 }
 
 
@@ -200,17 +139,20 @@ def _step_differences(sides: Sides, old: Step, new: Step) -> Iterator[Found]:
     elif isinstance(old, Fix) and isinstance(new, Fix):
         yield from differences(sides, old, new, FIX)
     elif isinstance(old, End) and isinstance(new, End):
-        judges = {**END, "named": accepted} if new.kind == "deferred" else END
+        judges = {**END, "named": ACCEPTED} if new.kind == "deferred" else END
         yield from differences(sides, old, new, judges)
     else:
-        words = (type(old).__name__.lower(), type(new).__name__.lower())
-        yield Found(
-            JUDGE, "step-kind", f"was a {words[0]} and is a {words[1]} now", before=title(old), after=title(new)
-        )
+        weight = WEAKER if is_opened(strictness(sides.old, old.id), strictness(sides.new, new.id)) else JUDGE
+        says = f"was {_sort(old)} and is {_sort(new)} now"
+        yield Found(weight, "step-kind", says, before=title(old), after=title(new))
         if isinstance(old, Work) and isinstance(new, Work):
             for name, judge in WORK.items():
                 if getattr(old, name) != getattr(new, name):
                     yield from judge(sides, getattr(old, name), getattr(new, name))
+
+
+def _sort(step: Step) -> str:
+    return "an end" if isinstance(step, End) else f"a {type(step).__name__.lower()}"
 
 
 def title(step: Step) -> str:

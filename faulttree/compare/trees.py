@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from faulttree.compare.answers import rerouted
+from faulttree.compare.answers import letting_go, rerouted
 from faulttree.compare.changes import JUDGE, OTHER, WEAKER, Change, Found, at, joined, told
 from faulttree.compare.figures import Longest, consequences, longest_minutes
-from faulttree.compare.heads import header_differences
-from faulttree.compare.judges import Sides, differences, signal_of
-from faulttree.compare.names import STEPS, renamed_labels, renamed_parts, with_labels, with_names
+from faulttree.compare.gates import signal_of
+from faulttree.compare.heads import cases, header_differences
+from faulttree.compare.judges import Sides, differences
+from faulttree.compare.names import STEPS, Names, with_names
+from faulttree.compare.renaming import renamed_labels, renamed_parts, with_labels
 from faulttree.compare.steps import CAUSE, step_differences, summary
 from faulttree.graph import graph_of
-from faulttree.model import Fix, Library, Tree, Variant, Work
+from faulttree.model import Case, Fix, Library, Tree, Variant, Work
 
 
 def tree_changes(old_library: Library, new_library: Library, old: Tree | None, new: Tree | None) -> Iterator[Change]:
@@ -25,21 +27,34 @@ def tree_changes(old_library: Library, new_library: Library, old: Tree | None, n
             yield from at(new.id, "tree", new.id, [Found(JUDGE, "tree-new", "the tree is new", after=new.symptom)])
         return
     sides = Sides(old_library, new_library)
-    yield from at(new.id, "tree", new.id, header_differences(sides, old, new))
     # What does not depend on the model is compared once, under the name that both have.
-    once = old.alike and new.alike
     models = [model for model in old.models if model in new.models]
+    models = models[:1] if old.alike and new.alike else models
+    names = {model: renamed_parts(old.variants[model], new.variants[model]) for model in models}
+    yield from at(new.id, "tree", new.id, header_differences(sides, old, new))
     changes: list[Change] = []
-    for model in models[:1] if once else models:
-        changes += _variant(new.id, old_library, new_library, old.variants[model], new.variants[model])
-    yield from joined(changes, models[:1] if once else models)
+    for model in models:
+        variants = old.variants[model], new.variants[model]
+        changes += _variant(new.id, old_library, new_library, *variants, names[model])
+    yield from joined(changes, models)
+    # Last, for what they tell follows from what stands before them.
+    walks = _by_new_names(old.cases, names)
+    if walks != new.cases:
+        yield from at(new.id, "tree", new.id, cases(sides, walks, new.cases))
 
 
-def _variant(tree: str, old_library: Library, new_library: Library, old: Variant, new: Variant) -> Iterator[Change]:
+def _by_new_names(walks: Sequence[Case], names: Mapping[str, Names]) -> tuple[Case, ...]:
+    """Example walks by the new names of the steps and causes of their models."""
+    first = next(iter(names.values()), {})
+    return tuple(with_names(each, names.get(each.model, first)) for each in walks)
+
+
+def _variant(
+    tree: str, old_library: Library, new_library: Library, old: Variant, new: Variant, names: Names
+) -> Iterator[Change]:
     # The libraries count too: an operational check or an access may have changed what a way leaves open.
     if old == new and old_library == new_library:
         return
-    names = renamed_parts(old, new)
     for sort, pairs in names.items():
         for before, after in pairs.items():
             found = Found(OTHER, "renamed", "was called {} before", (before,))
@@ -51,7 +66,7 @@ def _variant(tree: str, old_library: Library, new_library: Library, old: Variant
             found = Found(JUDGE, "finding-renamed", "finding {} is called {} now", (label, other))
             yield from at(tree, "step", check, [found], new.model)
     read = with_labels(read, labels)
-    sides = Sides(old_library, new_library, read, new, _later(read, new))
+    sides = Sides(old_library, new_library, read, new, _later(read, new), letting_go(read, new))
     yield from _steps(tree, sides, read, new)
     yield from _causes(tree, sides, read, new)
     yield from _anywhere(tree, sides, read, new)

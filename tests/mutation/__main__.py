@@ -1,6 +1,7 @@
 """``python -m tests.mutation [DIR] [--all]``: break each tree of a library and print who noticed.
 
-Exits 1 where a break was noticed by nobody, or applies to a tree in too few ways.
+Exits 1 where a break was noticed by nobody, or not as weaker though it weakens, where too few breaks apply to a tree,
+or one applies to no tree.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from pathlib import Path
 
 from faulttree.library import load_library, shipped_library
 
+from .breaks import BREAKS
 from .documents import Subject
 from .running import Row, rows_of
 
@@ -26,10 +28,14 @@ def main() -> int:
     args = parser.parse_args()
     loaded = load_library(args.library or shipped_library())
     wrong = 0
+    applied: set[str] = set()
     for id in loaded.trees:
         rows = list(rows_of(Subject(loaded, id), None if args.all else 2))
+        applied |= {row.broken.name for row in rows if row.outcomes}
         wrong += _printed(id, rows)
-    return 1 if wrong else 0
+    nowhere = [each.name for each in BREAKS if each.name not in applied]
+    print(f"\n{len(BREAKS)} breaks; {len(nowhere)} apply to no tree{': ' * bool(nowhere)}{', '.join(nowhere)}")
+    return 1 if wrong or nowhere else 0
 
 
 def _printed(id: str, rows: list[Row]) -> int:
@@ -46,7 +52,8 @@ def _printed(id: str, rows: list[Row]) -> int:
                 missed += 1
                 print(f"      NOTICED BY NOBODY: {each.place}")
             elif row.broken.weakens and each.weight not in ("weaker", None):
-                print(f"      only {', '.join(each.by)}: {each.place}")
+                missed += 1
+                print(f"      NOT TOLD AS WEAKER, only {', '.join(each.by)}: {each.place}")
     if len(applied) < FEWEST:
         print(f"  TOO FEW: {len(applied)} apply, {FEWEST} are needed")
     return missed + (len(applied) < FEWEST)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
@@ -131,3 +132,12 @@ def later(ground: Ground, name: str) -> list[str]:
                 found[to] = None
                 waiting.append(to)
     return list(found)[1:]
+
+
+def longer(text: str) -> str:
+    """A longer interval, as somebody would write it: ``1 month`` becomes ``2 months``, ``daily`` becomes ``weekly``."""
+    if "daily" in text:
+        return text.replace("daily", "weekly")
+    doubled = re.sub(r"([0-9]+)(-hour)?", lambda found: f"{int(found[1]) * 2}{found[2] or ''}", text)
+    plural = re.sub(r"([0-9]+ )(minute|hour|day|week|month|year)\b", r"\1\2s", doubled)
+    return plural if plural != text else "every 10 years"

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from faulttree.compare import JUDGE, WEAKER, Side, compare
 
-from . import shared_breaks  # noqa: F401  (enters its breaks into the list)
+from . import causes, gates, headers, limits, shared_breaks, ways, work  # noqa: F401  (enter their breaks into the list)
 from .breaks import BREAKS, Break
 from .documents import Subject, said
 from .places import Ground
@@ -25,6 +25,7 @@ class Outcome(NamedTuple):
     place: str
     rules: tuple[str, ...]
     weight: str | None
+    kinds: frozenset[str] = frozenset()
 
     @property
     def caught(self) -> bool:
@@ -86,4 +87,5 @@ def outcome_of(subject: Subject, ground: Ground, place: str) -> Outcome | None:
     if library is None or tree is None:
         return Outcome(place, rules, None)
     comparison = compare(subject.side, Side(library, {tree.id: tree}), [(subject.id, tree.id)])
-    return Outcome(place, rules, next((change.weight for change in comparison.changes), ""))
+    kinds = frozenset(change.kind for change in comparison.changes)
+    return Outcome(place, rules, next((change.weight for change in comparison.changes), ""), kinds)

@@ -6,41 +6,6 @@ from .breaks import breaks
 from .places import Ground, Places, each_in, less, put, without
 
 
-@breaks("widen a limit", weakens=True)
-def _(ground: Ground) -> Places:
-    for name, entry in ground.shared("limits"):
-        for label, band in entry.get("bands", {}).items():
-            for edge, step in (("up_to", 1), ("up_to", -1), ("below", 1), ("below", -1)):
-                if isinstance(band.get(edge), str) and _widens(ground, name, label, step):
-                    yield f"{name}, {label}", put(band, edge, str(float(band[edge]) + step * _width(entry)))
-
-
-def _width(entry):
-    """Less than what parts two edges."""
-    edges = [float(value) for band in entry["bands"].values() for value in band.values() if _is_number(value)]
-    return min([abs(one - other) for one in edges for other in edges if one != other] or [1.0]) / 4
-
-
-def _is_number(value):
-    return isinstance(value, str) and value.replace(".", "", 1).isdigit()
-
-
-def _widens(ground, name, label, step):
-    """Whether moving the upper edge of a band by ``step`` gives the band that is set more room."""
-    from decimal import Decimal
-
-    from faulttree.compare.limits import NUMBER
-
-    limit = ground.library.limits[name]
-    for model, scale in limit.scales.items():
-        if not (value := NUMBER.search(limit.settings.get(model, ""))):
-            return False
-        right = scale.band_of(Decimal(value.group()))
-        labels = [band.label for band in scale.bands]
-        return label == right if step > 0 else labels.index(label) + 1 == labels.index(right)
-    return False
-
-
 @breaks("a signal word is lowered", weakens=True)
 def _(ground: Ground) -> Places:
     for name, entry in ground.shared("notices"):
@@ -192,15 +157,8 @@ def _(ground: Ground) -> Places:
         yield str(at + 1), less(role, "may_not", at)
 
 
-@breaks("a recurring look comes less often")
+@breaks("the first role may do more: a longer line", weakens=True)
 def _(ground: Ground) -> Places:
-    for name, entry in ground.shared("inspection"):
-        if entry.get("every", "").split(" ")[0].isdigit():
-            count, _, rest = entry["every"].partition(" ")
-            yield name, put(entry, "every", f"{int(count) * 2} {rest}")
-
-
-@breaks("drop a recurring look", weakens=True)
-def _(ground: Ground) -> Places:
-    for name, _entry in ground.shared("inspection"):
-        yield name, without(ground.docs["inspection"]["inspection"], name)
+    role = ground.docs["library"]["roles"][ground.first]
+    for at in each_in(role, "may"):
+        yield str(at + 1), put(role["may"], at, f"{role['may'][at].rstrip('.')} and whatever else is needed.")

@@ -14,8 +14,9 @@ from faulttree.library import LoadedLibrary, load_library, shipped_library
 from .__main__ import FEWEST
 from .breaks import BREAKS
 from .documents import Subject, plain, text_of
-from .running import Row, rows_of
+from .running import Row, outcomes_of, rows_of
 
+KINDS = set((Path(__file__).parents[1] / "compare" / "kinds.txt").read_text(encoding="utf-8").split())
 SAMPLE = Path(__file__).parents[1] / "sample"
 
 
@@ -39,6 +40,7 @@ def test_every_break_is_noticed(folder: Path, id: str) -> None:
     found = rows(folder, id)
     assert [(row.broken.name, each.place) for row in found for each in row.outcomes if not each.caught] == []
     assert sum(bool(row.outcomes) for row in found) >= FEWEST
+    assert {kind for row in found for each in row.outcomes for kind in each.kinds} <= KINDS
     what_weakens_is_told_as_weaker(found)
 
 
@@ -60,6 +62,16 @@ def test_what_is_not_broken_is_noticed_by_nobody(folder: Path, id: str) -> None:
     assert tree == library(folder).trees[id]
     assert problems == [] or subject.known
     assert compare(subject.side, subject.side).changes == ()
+
+
+@pytest.mark.long
+def test_every_break_applies_to_some_shipped_tree() -> None:
+    """A break that applies nowhere any more would be noticed by nobody and not be missed."""
+    left = list(BREAKS)
+    for id in load_library(shipped_library()).trees:
+        subject = Subject(library(shipped_library()), id)
+        left = [each for each in left if not any(outcomes_of(subject, each, 1))]
+    assert [each.name for each in left] == []
 
 
 def test_breaks_have_names_of_their_own() -> None:
