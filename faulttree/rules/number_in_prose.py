@@ -29,7 +29,7 @@ from collections.abc import Iterator
 from faulttree.model import Check, Fix, Limit
 from faulttree.rules.context import Context, Hit
 from faulttree.rules.prose import Text
-from faulttree.rules.sentences import has_digit, sentences, words_of
+from faulttree.rules.sentences import has_digit, sentences, singular, words_of
 from faulttree.rules.words import FUNCTION_WORDS, compiled
 
 QUANTITY = r"(?<![\w.,-])(\d+(?:\.\d+)?)(?: ?(?:to|-|–) ?(\d+(?:\.\d+)?))? ?([a-z°%Ωµ][a-z·]*)"
@@ -76,8 +76,8 @@ def _numbers(limit: Limit, model: str) -> set[float]:
 
 def _about(context: Context, text: Text, sentence: str, limit: Limit) -> bool:
     """Whether the sentence speaks of what the limit is about."""
-    ours = {_singular(word) for word in words_of(sentence)}
-    theirs = {_singular(word) for word in words_of(limit.text)} - FUNCTION_WORDS
+    ours = {singular(word) for word in words_of(sentence)}
+    theirs = {singular(word) for word in words_of(limit.text)} - FUNCTION_WORDS
     shared = len(ours & theirs)
     return shared >= (1 if limit.id in _named(context, text) else SAME_THING)
 
@@ -95,7 +95,3 @@ def _help(context: Context, text: Text, limit: Limit) -> str:
     if limit.id in _named(context, text):
         return 'write "its limit" or "its set value": the limit is shown beside the step'
     return "name the limit by `limits` or `measure`, and write no number"
-
-
-def _singular(word: str) -> str:
-    return word.removesuffix("s") if len(word) > 3 else word

@@ -145,6 +145,13 @@ IN_USE = _set("cot patient litter stretcher hand foot weight ballast mattress")
 """What is taken out or off in the course of use, and leaves nothing loose."""
 
 
+FITS = _set("change exchange fit install refit reinstall renew replace swap")
+"""Verbs of which the object is a part that is fitted."""
+USES = FITS | _set("""
+    apply clean dry grease lubricate mark oil paint put rinse smear spray tape treat use wash wipe
+""")
+"""Verbs that go with a consumable."""
+
 VAGUE_WORDS = _set("""
     properly correctly adequate adequately sufficient sufficiently appropriate appropriately suitable suitably
     reasonable reasonably normal normally excessive excessively regularly periodically somewhat roughly
