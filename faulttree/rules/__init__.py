@@ -136,6 +136,7 @@ RULES: tuple[Rule, ...] = (
     _rule(occupant_misfit, WARNING),
     _later("header-incomplete", WARNING),
     _later("written-against-old", WARNING),
+    _later("written-against-missing", ERROR),
     _rule(beyond_role, ERROR),
     _later("occupied-tool", ERROR),
     _later("data-missing", ERROR),

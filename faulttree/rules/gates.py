@@ -104,7 +104,16 @@ def _left_open(context: Context) -> bool:
 
 
 def _written(context: Context) -> bool:
-    return bool(context.tree.written_against)
+    """Whether a revision is not the one in force, or a document is referred to and none is stated."""
+    written, documents = context.tree.written_against, context.library.documents
+    if any(name in documents and documents[name].revision != revision for name, revision in written.items()):
+        return True
+    cited = [name for step in context.variant.steps.values() if step.data for name in step.data]
+    return not written.keys() >= {*cited, *[name for end in context.ends for name in end.under]}
+
+
+def _released_unwritten(context: Context) -> bool:
+    return context.tree.status == "released" and _written(context)
 
 
 GATES: Mapping[str, Gate] = {
@@ -112,6 +121,7 @@ GATES: Mapping[str, Gate] = {
     "release-unsigned": _released,
     "released-changed": _released,
     "written-against-old": _written,
+    "written-against-missing": _released_unwritten,
     "data-missing": _data,
     "occupied-tool": _occupied,
     "lift-heavy": _lift,
