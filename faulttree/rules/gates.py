@@ -37,6 +37,10 @@ def _lift(context: Context) -> bool:
     return any(step.lift or step.notices for step in context.own_work)
 
 
+def _hazard(context: Context) -> bool:
+    return any(step.occupied or step.lift for step in context.own_work)
+
+
 def _wait(context: Context) -> bool:
     return any(step.consumables for step in context.checks)
 
@@ -125,6 +129,7 @@ GATES: Mapping[str, Gate] = {
     "data-missing": _data,
     "occupied-tool": _occupied,
     "lift-heavy": _lift,
+    "notices-none": _hazard,
     "wait-missing": _wait,
     "consumable-unlisted": _consumable,
     "limit-missing": _set_value,
@@ -173,6 +178,7 @@ def _limits_of_items(shared: Shared) -> bool:
 
 LIBRARY_GATES: Mapping[str, Callable[[Shared], bool]] = {
     "occupied-tool": _occupied_checks,
+    "notices-none": _occupied_checks,
     "limit-missing": _limits_of_items,
 }
 """Rule to its gate on the shared entries."""

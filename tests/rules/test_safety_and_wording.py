@@ -313,12 +313,29 @@ def test_rules_never_stumble_on_mutated_files(tmp_path: Path, data: st.DataObjec
 def test_dropped_warnings_are_noticed() -> None:
     """A check that is allowed with an occupant must keep its notice of the occupant, on every shipped tree."""
     dropped = found = 0
-    rule = next(rule for rule in RULES if rule.name == "notice-missing")
+    rules = [rule for rule in RULES if rule.name in ("notice-missing", "notices-none")]
     for context in contexts(shipped()):
         for step in context.own_work:
             if isinstance(step, Check) and step.occupied:
                 without = replace(step, notices=tuple(name for name in step.notices if name != "patient-on-cot"))
                 variant = replace(context.variant, steps={**context.variant.steps, step.id: without})
+                less = replace(context, variant=variant)
                 dropped += 1
-                found += any(hit.path[1] == step.id for hit in rule.check(replace(context, variant=variant)))
+                found += any(hit.path[1] == step.id for rule in rules for hit in rule.check(less))
     assert dropped == found > 0
+
+
+def test_a_dropped_notice_of_a_lift_is_noticed_at_actions_too() -> None:
+    """Lines of the fallback and first actions that carry or lift the cot, each without its notices."""
+    rule = next(rule for rule in RULES if rule.name == "notice-missing")
+    dropped = 0
+    for context in contexts(shipped()):
+        for key in ("first_actions", "fallback"):
+            actions = getattr(context.tree, key)
+            for at, action in enumerate(actions):
+                if "heavy-lift" in action.notices and "arry the cot" in action.do:
+                    bare = (*actions[:at], replace(action, notices=()), *actions[at + 1 :])
+                    hits = rule.check(replace(context, tree=replace(context.tree, **{key: bare})))
+                    assert [hit.path for hit in hits if hit.path[:2] == (key, at)]
+                    dropped += 1
+    assert dropped
