@@ -54,7 +54,8 @@ def _set_value(context: Context) -> bool:
 
 
 def _many(context: Context) -> bool:
-    return any(len(step.notices) > 3 for step in context.own_work)
+    checks = context.library.operational_checks.values()
+    return any(len(step.notices) > 3 for step in context.own_work) or any(len(each.notices) > 3 for each in checks)
 
 
 def _together(context: Context) -> bool:
