@@ -3,7 +3,7 @@
 Meaning:
     Who comes to the step on one of its ways has more than three warnings to read there: those that are new, and those
     with `every_time`. Warnings of the steps before, and of the first actions, were read before and stand in one line.
-    The same of an operational check, which comes after its fix. Somebody who takes over reads anew; that is not counted.
+    So may an operational check, which comes after its fix. Somebody who takes over reads anew; that is not counted.
 
 Why:
     A wall of warnings is acknowledged unread. Three are read.
