@@ -154,6 +154,7 @@ RULES: tuple[Rule, ...] = (
     _later("consumable-unlisted", WARNING),
     _later("fix-names-another", WARNING),
     _later("number-in-prose", WARNING),
+    _later("set-unusual", WARNING),
     _later("unit-missing", WARNING),
     _rule(finding_judges, WARNING),
     _rule(findings_alike, WARNING),

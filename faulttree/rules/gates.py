@@ -80,6 +80,14 @@ def _measured(context: Context) -> bool:
     return context.prose.has_digit
 
 
+def _set_and_usual(context: Context) -> bool:
+    limits = context.library.limits
+    return any(
+        check.measure and check.usual and check.measure in limits and limits[check.measure].settings
+        for check in context.checks
+    )
+
+
 def _failures(context: Context) -> bool:
     return bool(context.failures)
 
@@ -134,6 +142,7 @@ GATES: Mapping[str, Gate] = {
     "wait-missing": _wait,
     "consumable-unlisted": _consumable,
     "limit-missing": _set_value,
+    "set-unusual": _set_and_usual,
     "warnings-many": _many,
     "notice-left-out": _together,
     "disturbed-not-restored": _disturbs,
