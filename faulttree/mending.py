@@ -19,6 +19,7 @@ from faulttree.load.parse import load
 from faulttree.load.schema import TREE, kind_of
 from faulttree.model import Library, Tree
 from faulttree.problems import ERROR
+from faulttree.shared_entries import SIGNALS
 from faulttree.value import Value, stated
 
 Change = Callable[[str, Node], str]
@@ -140,7 +141,7 @@ def _meant(value: object, library: Library, name: str = "") -> object:
 
 def _rank(notice: str, library: Library) -> int:
     known = library.notices.get(notice)
-    return edit.SIGNALS.index(known.signal) if known else len(edit.SIGNALS)
+    return known.rank if known else len(SIGNALS)
 
 
 _COMMENT = re.compile(r"(?:^|(?<=[ \t]))#[^\n]*", re.MULTILINE)

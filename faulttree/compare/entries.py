@@ -23,8 +23,8 @@ from faulttree.compare.judges import (
     table,
 )
 from faulttree.compare.limits import NUMBER
+from faulttree.shared_entries import SIGNALS
 
-SIGNALS = ("note", "caution", "warning")
 KINDS = ("duty", "disturbance", "hazard")
 
 
@@ -104,7 +104,7 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
         "notice",
         WEAKER,
         {
-            "signal": ranked("the signal word", SIGNALS, "signal-lowered"),
+            "signal": ranked("the signal word", SIGNALS[::-1], "signal-lowered"),
             "hazard": reworded("the hazard", JUDGE, lost=WEAKER),
             "result": reworded("the result", JUDGE, lost=WEAKER),
             "avoid": lines("a line of how to avoid it", WEAKER),
