@@ -1,7 +1,9 @@
 """The digest of what a tree means: its steps, causes and words, and every shared entry that it uses.
 
 A release states this digest. Whatever changes in meaning afterwards, in the tree or in an entry that it shares,
-changes the digest, and the tree is a draft again. Status, revision, dates, names of people and examples do not count.
+changes the digest, and the tree is a draft again. So does another revision of a document in `written_against`: whoever
+releases answers for the tree having been read against it. Status, revision, dates, names of people and examples do not
+count.
 """
 
 from __future__ import annotations
@@ -21,23 +23,36 @@ NOT_STATED: tuple[object, ...] = (None, "", (), {}, False, 0, frozenset())
 
 def tree_digest(tree: Tree, library: Library) -> str:
     """SHA-256 in hexadecimal of the tree with all shared entries that it uses."""
+    return _digest(tree, library, sorted(tree.written_against.items()))
+
+
+def _digest(tree: Tree, library: Library, written: list[tuple[str, str]]) -> str:
     # Both are needed for released trees alone, and every check loads this module.
     import json
     from hashlib import sha256
 
     plain = _plain(tree)
-    used = _used(set(_texts(plain)), library)
-    text = json.dumps([plain, used], sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    parts = [plain, _used(set(_texts(plain)), library)]
+    # A tree that states no documents has the digest that it had before these counted.
+    text = json.dumps(
+        [*parts, written] if written else parts, sort_keys=True, ensure_ascii=False, separators=(",", ":")
+    )
     return sha256(text.encode()).hexdigest()
+
+
+OF_OLD = "DRAFT, TO BE RELEASED ANEW"
+"""What a tree is called whose release was made when the documents that it was written against did not count."""
 
 
 def standing(tree: Tree, library: Library) -> str:
     """What the tree may call itself: its status, but a release whose digest does not fit is a draft again."""
     if tree.status != "released":
         return tree.status.upper()
-    if tree.released is not None and tree.released.digest == tree_digest(tree, library):
+    if tree.released is None:
+        return "DRAFT, RELEASED BY NOBODY"
+    if tree.released.digest == tree_digest(tree, library):
         return "RELEASED"
-    return "DRAFT, CHANGED SINCE ITS RELEASE" if tree.released is not None else "DRAFT, RELEASED BY NOBODY"
+    return OF_OLD if tree.released.digest == _digest(tree, library, []) else "DRAFT, CHANGED SINCE ITS RELEASE"
 
 
 def used_names(tree: Tree, library: Library) -> dict[str, frozenset[str]]:

@@ -8,7 +8,7 @@ change is not made, and that is told. A file with errors is left alone, since no
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
 from faulttree.digest import standing
 from faulttree.library import LibraryFile, LoadedLibrary
@@ -19,6 +19,7 @@ from faulttree.load.parse import load
 from faulttree.load.schema import TREE, kind_of
 from faulttree.model import Library, Tree
 from faulttree.problems import ERROR
+from faulttree.shared_entries import SIGNALS
 from faulttree.value import Value, stated
 
 Change = Callable[[str, Node], str]
@@ -40,9 +41,11 @@ class Mended(Value):
 
 def mend(loaded: LoadedLibrary, file: LibraryFile) -> Mended:
     """The file as it would be after every change that is safe."""
-    has_errors = any(each.file == file.file and each.severity == ERROR for each in loaded.problems)
-    if loaded.library is None or file.root is None or has_errors:
+    wrong = {each.file for each in loaded.problems if each.severity == ERROR}
+    if file.root is None or file.file in wrong:
         return Mended(file, file.text, (), ("it has errors",))
+    if loaded.library is None:
+        return Mended(file, file.text, (), (_without_library(loaded, wrong),))
     text, done, refused = file.text, [], []
     for name, change in _changes(loaded.library, kind_of(file.file)):
         root = load(text.encode(), file.file).root
@@ -56,6 +59,14 @@ def mend(loaded: LoadedLibrary, file: LibraryFile) -> Mended:
             text = changed
             done.append(name)
     return Mended(file, text, tuple(done), tuple(refused))
+
+
+def _without_library(loaded: LoadedLibrary, wrong: Collection[str]) -> str:
+    """Why nobody can say what a file means that has no error itself: the shared files that have some."""
+    names = [each.file for each in _shared(loaded) if each.file in wrong]
+    if len(names) == 1:
+        return f"{names[0]} has errors, and without it nobody can say what this means"
+    return f"{' and '.join(names) or 'shared files'} have errors, and without them nobody can say what this means"
 
 
 def _changes(library: Library, kind: str) -> Iterator[tuple[str, Change]]:
@@ -130,7 +141,7 @@ def _meant(value: object, library: Library, name: str = "") -> object:
 
 def _rank(notice: str, library: Library) -> int:
     known = library.notices.get(notice)
-    return edit.SIGNALS.index(known.signal) if known else len(edit.SIGNALS)
+    return known.rank if known else len(SIGNALS)
 
 
 _COMMENT = re.compile(r"(?:^|(?<=[ \t]))#[^\n]*", re.MULTILINE)

@@ -54,8 +54,7 @@ class Site(Value):
 
     def notices(self, names: tuple[str, ...]) -> tuple[Notice, ...]:
         """The notices of those names, warnings first, then cautions, then notes."""
-        found = [self.library.notices[name] for name in names if name in self.library.notices]
-        return tuple(sorted(found, key=lambda notice: ("warning", "caution", "note").index(notice.signal)))
+        return self.library.notices_named(names)
 
     def pending(self, key: Key) -> tuple[Notice, ...]:
         """The warnings and cautions that are new to this person, or that are read every time and not yet this time."""

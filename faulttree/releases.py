@@ -14,11 +14,13 @@ from faulttree.load.parse import load
 from faulttree.load.releasing import with_release
 from faulttree.load.text import without_mark
 from faulttree.model import Library, Released, Tree
+from faulttree.people import share_somebody
 from faulttree.problems import LibraryError, Problem, UnreadableError, UsageError
+from faulttree.rules.words import says_nothing
 from faulttree.value import Value, replace
 from faulttree.writing import replace_file
 
-ANSWERED_BY_RELEASING = frozenset({"released-changed"})
+ANSWERED_BY_RELEASING = frozenset({"released-changed", "release-unsigned"})
 """Rules whose finding a new release mends."""
 
 LONGEST_NAME = 80
@@ -49,7 +51,8 @@ def prepare(loaded: LoadedLibrary, id: str, problems: Sequence[Problem], by: str
     _refuse_day(tree, day, today)
     if tree.status == "withdrawn":
         raise UsageError(f'"{id}" is withdrawn', "write status: draft first, if it is to be used again")
-    if standing(tree, library) == "RELEASED" and tree.released:
+    unsigned = any(problem.rule == "release-unsigned" for problem in problems)
+    if standing(tree, library) == "RELEASED" and tree.released and not unsigned:
         said = f"released by {tree.released.by} on {tree.released.date}, and nothing in its meaning has changed since"
         raise UsageError(f'"{id}" is {said}', "there is nothing to release")
     path = loaded.files[loaded.tree_files[id]].path
@@ -57,21 +60,13 @@ def prepare(loaded: LoadedLibrary, id: str, problems: Sequence[Problem], by: str
 
 
 def _refuse_person(tree: Tree, by: str) -> None:
-    if not by.strip() or not by.isprintable() or by != by.strip() or len(by) > LONGEST_NAME:
+    if says_nothing(by) or not by.isprintable() or by != by.strip() or len(by) > LONGEST_NAME:
         advice = f"give the name in one line of at most {LONGEST_NAME} characters, by --by NAME"
         raise UsageError(f'"{by}" is no name for who releases', advice)
     if not tree.author:
         raise UsageError(f'"{tree.id}" names no author', "write author: NAME, so that somebody else can release it")
-    if _same(by, tree.author):
-        raise UsageError(f'"{by}" is the author of "{tree.id}"', "let somebody else read and release it")
-
-
-def _same(one: str, other: str) -> bool:
-    """Whether two names are those of one person: blanks, capitals, dots and Unicode forms do not part them."""
-    from unicodedata import normalize
-
-    forms = [normalize("NFKC", name).casefold().replace(".", " ").split() for name in (one, other)]
-    return forms[0] == forms[1]
+    if share_somebody(by, tree.author):
+        raise UsageError(f'"{by}" wrote "{tree.id}": {tree.author}', "let somebody else read and release it")
 
 
 def _refuse_day(tree: Tree, day: date, today: date) -> None:

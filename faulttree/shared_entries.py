@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Literal
 
 from faulttree.value import EMPTY, Value
@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
 Signal = Literal["warning", "caution", "note"]
+SIGNALS: tuple[Signal, ...] = ("warning", "caution", "note")
+"""The signal words, the gravest first; in this order notices are shown and written."""
 
 
 class Role(Value):
@@ -85,6 +87,11 @@ class Notice(Value):
     def needs_acknowledging(self) -> bool:
         """Warnings and cautions are acknowledged, notes are not."""
         return self.signal != "note"
+
+    @property
+    def rank(self) -> int:
+        """Its place in the order of the signal words."""
+        return SIGNALS.index(self.signal)
 
 
 class Band(Value):
@@ -232,6 +239,11 @@ class Library(Value):
     def first_role(self) -> str:
         """The role a new walk starts as."""
         return next(iter(self.roles))
+
+    def notices_named(self, names: Iterable[str]) -> tuple[Notice, ...]:
+        """The notices of those names, warnings first, then cautions, then notes."""
+        found = [self.notices[name] for name in names if name in self.notices]
+        return tuple(sorted(found, key=lambda notice: notice.rank))
 
     def may(self, role: str, who: str) -> bool:
         """Whether ``role`` may do what is for ``who``; what is for nobody in particular is for all."""

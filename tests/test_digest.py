@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from shipped import sample, shipped
 
-from faulttree.digest import standing, tree_digest
+from faulttree.digest import OF_OLD, standing, tree_digest
 from faulttree.model import Released
 from faulttree.value import replace
 
@@ -86,3 +86,29 @@ def test_a_release_stands_only_while_its_digest_fits() -> None:
     assert standing(replace(good, symptom="Another"), LIBRARY) == "DRAFT, CHANGED SINCE ITS RELEASE"
     assert standing(replace(TREE, status="released"), LIBRARY) == "DRAFT, RELEASED BY NOBODY"
     assert standing(replace(TREE, status="withdrawn"), LIBRARY) == "WITHDRAWN"
+
+
+def test_another_revision_of_a_document_asks_for_a_new_release() -> None:
+    """Whoever releases answers for the tree having been read against it; its order in the file is no revision."""
+    good = released(tree_digest(TREE, LIBRARY))
+    newer = replace(good, written_against={"LAMP-01": "C"})
+    assert standing(newer, LIBRARY) == "DRAFT, CHANGED SINCE ITS RELEASE"
+    assert standing(replace(good, written_against={}), LIBRARY) == "DRAFT, CHANGED SINCE ITS RELEASE"
+    two = {"LAMP-01": "B", "LAMP-02": "1"}
+    turned = dict(reversed(two.items()))
+    assert tree_digest(replace(TREE, written_against=two), LIBRARY) == tree_digest(
+        replace(TREE, written_against=turned), LIBRARY
+    )
+
+
+def test_a_release_of_before_is_told_apart_from_a_changed_tree() -> None:
+    """Its digest is that of the same tree without documents."""
+    before = released(tree_digest(replace(TREE, written_against={}), LIBRARY))
+    assert standing(before, LIBRARY) == OF_OLD == "DRAFT, TO BE RELEASED ANEW"
+    assert standing(replace(before, symptom="Another"), LIBRARY) == "DRAFT, CHANGED SINCE ITS RELEASE"
+
+
+def test_digests_of_trees_without_documents_are_what_they_were() -> None:
+    """A release of such a tree that stands in a file goes on standing; the number is of the version before."""
+    tree = replace(TREE, written_against={})
+    assert tree_digest(tree, LIBRARY) == "0cbcfa285548e6a5d8767a6de50a7e17449ca849eb3f8a44c271430478edb8f4"

@@ -18,9 +18,10 @@ from typing import Any
 
 from faulttree.checking import Names, examine
 from faulttree.cli.checked import Found, joined, made
+from faulttree.cli.targets import named_trees
 from faulttree.library import LoadedLibrary, load_files
 from faulttree.library_files import shown, tree_paths
-from faulttree.model import End, Fix, Tree
+from faulttree.model import Tree
 from faulttree.problems import Problem
 from faulttree.value import Value, replace
 
@@ -135,19 +136,12 @@ class Part:
         found: dict[str, Tree] = {}
         waiting = list(loaded.trees.values())
         while waiting:
-            for id in _named(waiting.pop()):
+            for id in named_trees(waiting.pop()):
                 if id in files and id not in found and id not in loaded.trees:
                     others = load_files(self.folder, [files[id]], self.names).trees
                     found |= others
                     waiting += others.values()
         return found
-
-
-def _named(tree: Tree) -> set[str]:
-    """The trees that the steps of a tree name."""
-    steps = [step for variant in tree.distinct_variants() for step in variant.steps.values()]
-    ends = {step.tree for step in steps if isinstance(step, End) and step.tree}
-    return ends | {step.then for step in steps if isinstance(step, Fix) and step.then}
 
 
 class Worker:

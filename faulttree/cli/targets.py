@@ -95,18 +95,17 @@ def load_target(target: Target) -> LoadedLibrary:
     """The library of a target; only the one tree that is asked about, where it stands alone."""
     if len(target.parts) == 1 and is_file(target.parts[0]):
         loaded = load_tree(target.folder, str(target.parts[0]), here())
-        if not any(_names_others(tree) for tree in loaded.trees.values()):
+        # Without the trees that it leads to, a tree cannot be judged.
+        if not any(named_trees(tree) for tree in loaded.trees.values()):
             return loaded
     return load_library(target.folder)
 
 
-def _names_others(tree: Tree) -> bool:
-    """Whether the tree leads to other trees, without which it cannot be judged."""
-    return any(
-        (isinstance(step, End) and step.tree) or (isinstance(step, Fix) and step.then)
-        for variant in tree.distinct_variants()
-        for step in variant.steps.values()
-    )
+def named_trees(tree: Tree) -> set[str]:
+    """The trees that the steps of a tree name."""
+    steps = [step for variant in tree.distinct_variants() for step in variant.steps.values()]
+    ends = {step.tree for step in steps if isinstance(step, End) and step.tree}
+    return ends | {step.then for step in steps if isinstance(step, Fix) and step.then}
 
 
 def asked_trees(target: Target, loaded: LoadedLibrary) -> list[str]:

@@ -18,8 +18,8 @@ from faulttree.compare.gates import (
 )
 from faulttree.compare.intervals import interval
 from faulttree.compare.judges import Judge, Sides, flag, judging, lines, named, number, reworded, table
+from faulttree.shared_entries import SIGNALS
 
-SIGNALS = ("note", "caution", "warning")
 KINDS = ("duty", "disturbance", "hazard")
 
 
@@ -85,7 +85,7 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
         "notice",
         WEAKER,
         {
-            "signal": ranked("the signal word", "signal", SIGNALS),
+            "signal": ranked("the signal word", "signal", SIGNALS[::-1]),
             "hazard": reworded("the hazard", "hazard", JUDGE, lost=WEAKER),
             "result": reworded("the result", "result", JUDGE, lost=WEAKER),
             "avoid": lines("a line of how to avoid it", "avoid", WEAKER),

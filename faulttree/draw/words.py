@@ -25,15 +25,9 @@ def border_of(library: Library, role: str) -> Border:
     return "double" if library.first_role in library.roles[role].covers else "dashed"
 
 
-def notices_of(library: Library, names: Iterable[str]) -> list[Notice]:
-    """The notices of those names, warnings first."""
-    found = [library.notices[name] for name in names if name in library.notices]
-    return sorted(found, key=lambda notice: ("warning", "caution", "note").index(notice.signal))
-
-
 def notice_rows(library: Library, names: Iterable[str]) -> tuple[Row, ...]:
     """A row for the warnings and one for the cautions, by their names in the library; notes have none."""
-    found = notices_of(library, names)
+    found = library.notices_named(names)
     rows = []
     for signal, sign in SIGNS.items():
         named = [notice.id.replace("-", " ") for notice in found if notice.signal == signal]
@@ -44,7 +38,7 @@ def notice_rows(library: Library, names: Iterable[str]) -> tuple[Row, ...]:
 
 def notice_texts(library: Library, names: Iterable[str]) -> tuple[str, ...]:
     """The notices in full, one text each."""
-    return tuple(_in_full(notice) for notice in notices_of(library, names))
+    return tuple(_in_full(notice) for notice in library.notices_named(names))
 
 
 def _in_full(notice: Notice) -> str:
@@ -181,7 +175,7 @@ def _said(library: Library, names: Iterable[str]) -> dict[str, Any]:
     """What each notice says, by signal word and name."""
     return {
         f"{each.signal.upper()} {each.id.replace('-', ' ')}": (each.hazard, each.result, each.avoid, each.text)
-        for each in notices_of(library, names)
+        for each in library.notices_named(names)
     }
 
 

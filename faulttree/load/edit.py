@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from faulttree.load.nodes import Items, Node, Scalar, Table
 from faulttree.load.schema import TREE, schema_text
+from faulttree.shared_entries import SIGNALS
 
 OWN = "x-"
 """Keys that begin so are the author's own; nothing below them is touched."""
@@ -22,7 +23,6 @@ SWITCHES = frozenset({"yes", "no", "on", "off"})
 """Words that most readers of YAML 1.1 take for true or false; to us they are texts."""
 
 KINDS_OF_STEP = ("check", "fix", "end", "again")
-SIGNALS = ("warning", "caution", "note")
 _TRAILING = re.compile(r"[ \t]+(?=\r?$)")
 
 

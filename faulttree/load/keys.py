@@ -26,6 +26,7 @@ from faulttree.load.fields import (
 )
 from faulttree.load.nodes import Node, Scalar, Table
 from faulttree.load.patterns import LABEL, MODEL, NAME, STEP
+from faulttree.shared_entries import SIGNALS
 
 MOST_FINDINGS = 9
 MOST_MODELS = 9
@@ -67,7 +68,7 @@ ACCESS_KEYS = Keys(
 )
 OPEN_ITEM_KEYS = Keys({"kind": one_of("hazard", "disturbance", "duty"), "is": text})
 DOCUMENT_KEYS = Keys({"title": text, "revision": text}, {"sections": table_of(bool, text)})
-SIGNAL = one_of("warning", "caution", "note")
+SIGNAL = one_of(*SIGNALS)
 NOTE_KEYS = Keys({"signal": SIGNAL, "text": texts})
 HAZARD_KEYS = Keys({"signal": SIGNAL, "hazard": text, "result": text, "avoid": texts}, {"every_time": boolean})
 BAND_KEYS = Keys({}, {"up_to": each(number()), "below": each(number()), "says": each(text)})

@@ -3,8 +3,9 @@
 Meaning:
     A step, an access or an operational check uses a tool that is for another role; a tool without `who` is not for the
     first role. Or, in a library with an occupant, a step of the first role tightens to a torque, fits a part or uses a
-    consumable. A part or a consumable may be used if a line of `may` of the role names it: two words of its `is` stand
-    there, as in "Change a complete strap set".
+    consumable. A part or a consumable may be used if a line of `may` of the role tells so: it begins with a verb such
+    as change or fit (for a consumable also use or wipe), and what follows is the name in `is`, or the two words that
+    this ends with, as "Change a complete strap set" allows a hip strap set. A line for each is read most surely.
 
 Why:
     The first role is led to work it is neither trained nor equipped for, or stands at the step without the tool and
@@ -31,11 +32,6 @@ from collections.abc import Iterable, Iterator
 
 from faulttree.model import Fix, Library, Work
 from faulttree.rules.context import Context, Hit, Path, Shared
-from faulttree.rules.sentences import words_of
-from faulttree.rules.words import FUNCTION_WORDS
-
-ENOUGH = 2
-"""Words of a part or consumable that a line of what the role may do must have."""
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -78,25 +74,17 @@ def _tools(library: Library, tools: Iterable[str], who: str, whose: str, path: P
 
 def _beyond(library: Library, step: Work) -> Iterator[tuple[Path, str]]:
     """What is beyond the first role, with its place in the step."""
-    if isinstance(step, Fix) and step.torques:
-        yield ("torque",), "tightens to a torque"
-    parts = (
-        ((name, library.parts[name].text) for name in step.parts if name in library.parts)
-        if isinstance(step, Fix)
-        else ()
-    )
-    used = ((name, library.consumables[name].text) for name in step.consumables if name in library.consumables)
-    for key, what, entries in (("parts", "fits the part", parts), ("consumables", "uses the consumable", used)):
-        for name, text in entries:
-            if not _is_listed(library, text):
-                yield (key, name), f'{what} "{name}"'
+    # Few steps of the first role fit or use anything, so few files pay for what reads the lines of a role.
+    from faulttree.rules.listed_work import named_in
+    from faulttree.rules.words import FITS, USES
 
-
-def _is_listed(library: Library, text: str) -> bool:
-    """Whether a line of what the first role may do names what ``text`` calls."""
-    words = _content(text)
-    return any(len(words & _content(line)) >= ENOUGH for line in library.roles[library.first_role].may)
-
-
-def _content(text: str) -> set[str]:
-    return {word.removesuffix("s") for word in words_of(text)} - FUNCTION_WORDS
+    may = library.roles[library.first_role].may
+    if isinstance(step, Fix):
+        if step.torques:
+            yield ("torque",), "tightens to a torque"
+        for name in step.parts:
+            if name in library.parts and not named_in(may, library.parts[name].text, FITS):
+                yield ("parts", name), f'fits the part "{name}"'
+    for name in step.consumables:
+        if name in library.consumables and not named_in(may, library.consumables[name].text, USES):
+            yield ("consumables", name), f'uses the consumable "{name}"'

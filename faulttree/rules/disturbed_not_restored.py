@@ -2,7 +2,7 @@
 
 Meaning:
     A line of a check unhooks, removes or undoes something. No line after it puts it back, and neither the check, nor a
-    finding, nor its access opens an item that would keep it in sight.
+    finding, nor its access opens an item that would keep it in sight. The first that is left apart is told.
 
 Why:
     A fix follows on one way only. On the others the pin stays out, and nothing on the screen says so.
@@ -65,7 +65,6 @@ def _left_apart(context: Context, step: Check) -> Iterator[Hit]:
                 message = f'the check "{step.id}" disturbs something, "{what}", and does not restore it'
                 advice = "add a line that puts it back, or keep it in sight by `opens`"
                 yield Hit((*context.do_path(step.id), at), message, advice)
-            return
 
 
 def _disturbs(words: Sequence[str]) -> tuple[int, int] | None:

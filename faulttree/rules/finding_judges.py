@@ -22,7 +22,16 @@ from functools import lru_cache
 
 from faulttree.rules.context import Context, Hit
 from faulttree.rules.sentences import words_of
-from faulttree.rules.words import NO_OBSERVATION, ORDERS
+from faulttree.rules.words import (
+    FUNCTION_WORDS,
+    NAMED_BY_AN_ORDER,
+    NO_OBSERVATION,
+    ORDERS,
+    ORDERS_ALSO_NOUNS,
+    PARTICIPLES,
+    PLAIN_ADJECTIVES,
+    STATE_VERBS,
+)
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -42,4 +51,13 @@ def judged(label: str) -> str:
     """The word of a label that is no observation; empty where there is none."""
     words = words_of(label)
     found = next((word for word in words if word in NO_OBSERVATION), "")
-    return found or next((word for word in words[:1] if word in ORDERS), "")
+    return found or next((word for word in words[:1] if word in ORDERS and not _names_a_thing(words)), "")
+
+
+def _names_a_thing(words: tuple[str, ...]) -> bool:
+    """Whether a first word that may be an order is a noun: "Check valve shut" says how the check valve is."""
+    if words[0] not in ORDERS_ALSO_NOUNS or len(words) < 2 or words[1] in FUNCTION_WORDS:
+        return False
+    last = words[-1]
+    states = last in PLAIN_ADJECTIVES or last in PARTICIPLES or last in STATE_VERBS or last.endswith("ed")
+    return words[1] in NAMED_BY_AN_ORDER or (len(words) > 2 and states)

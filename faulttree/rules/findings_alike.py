@@ -22,6 +22,7 @@ from functools import lru_cache
 from itertools import combinations
 
 from faulttree.rules.context import Context, Hit
+from faulttree.rules.sentences import singular
 
 SHARE = 0.3
 """Changed letters to letters of the longer label. Measured: see docs/decisions/0015-safety-and-wording-rules.md."""
@@ -72,7 +73,7 @@ def _denied(first: str, second: str) -> bool:
     """Whether the labels are the same but for small words or a prefix that deny one of them."""
     one, other = ([word for word in label.split() if word not in DENIALS] for label in (first, second))
     # "Clicks" and "No click" do not look alike; "Moves" and "Does not move" do, because "not" stands in between.
-    stem = _stem if "not" in first.split() or "not" in second.split() else str
+    stem = singular if "not" in first.split() or "not" in second.split() else str
     if [stem(word) for word in one] == [stem(word) for word in other]:
         return first.split() != second.split()
     if len(one) != len(other):
@@ -81,10 +82,6 @@ def _denied(first: str, second: str) -> bool:
     return len(differing) == 1 and any(
         a == prefix + b or b == prefix + a for a, b in differing for prefix in PREFIXES if min(len(a), len(b)) > 2
     )
-
-
-def _stem(word: str) -> str:
-    return word.removesuffix("s") if len(word) > 3 else word
 
 
 def letters_changed(first: str, second: str) -> int:

@@ -37,6 +37,10 @@ def _lift(context: Context) -> bool:
     return any(step.lift or step.notices for step in context.own_work)
 
 
+def _hazard(context: Context) -> bool:
+    return any(step.occupied or step.lift for step in context.own_work)
+
+
 def _wait(context: Context) -> bool:
     return any(step.consumables for step in context.checks)
 
@@ -50,7 +54,8 @@ def _set_value(context: Context) -> bool:
 
 
 def _many(context: Context) -> bool:
-    return any(len(step.notices) > 3 for step in context.own_work)
+    checks = context.library.operational_checks.values()
+    return any(len(step.notices) > 3 for step in context.own_work) or any(len(each.notices) > 3 for each in checks)
 
 
 def _together(context: Context) -> bool:
@@ -73,6 +78,14 @@ def _grave(context: Context) -> bool:
 
 def _measured(context: Context) -> bool:
     return context.prose.has_digit
+
+
+def _set_and_usual(context: Context) -> bool:
+    limits = context.library.limits
+    return any(
+        check.measure and check.usual and check.measure in limits and limits[check.measure].settings
+        for check in context.checks
+    )
 
 
 def _failures(context: Context) -> bool:
@@ -104,7 +117,16 @@ def _left_open(context: Context) -> bool:
 
 
 def _written(context: Context) -> bool:
-    return bool(context.tree.written_against)
+    """Whether a revision is not the one in force, or a document is referred to and none is stated."""
+    written, documents = context.tree.written_against, context.library.documents
+    if any(name in documents and documents[name].revision != revision for name, revision in written.items()):
+        return True
+    cited = [name for step in context.variant.steps.values() if step.data for name in step.data]
+    return not written.keys() >= {*cited, *[name for end in context.ends for name in end.under]}
+
+
+def _released_unwritten(context: Context) -> bool:
+    return context.tree.status == "released" and _written(context)
 
 
 GATES: Mapping[str, Gate] = {
@@ -112,12 +134,15 @@ GATES: Mapping[str, Gate] = {
     "release-unsigned": _released,
     "released-changed": _released,
     "written-against-old": _written,
+    "written-against-missing": _released_unwritten,
     "data-missing": _data,
     "occupied-tool": _occupied,
     "lift-heavy": _lift,
+    "notices-none": _hazard,
     "wait-missing": _wait,
     "consumable-unlisted": _consumable,
     "limit-missing": _set_value,
+    "set-unusual": _set_and_usual,
     "warnings-many": _many,
     "notice-left-out": _together,
     "disturbed-not-restored": _disturbs,
@@ -163,6 +188,7 @@ def _limits_of_items(shared: Shared) -> bool:
 
 LIBRARY_GATES: Mapping[str, Callable[[Shared], bool]] = {
     "occupied-tool": _occupied_checks,
+    "notices-none": _occupied_checks,
     "limit-missing": _limits_of_items,
 }
 """Rule to its gate on the shared entries."""

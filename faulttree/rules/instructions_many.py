@@ -3,6 +3,7 @@
 Meaning:
     A sentence in the imperative has a second verb with an object of its own: "Take the ring off and wipe the seal."
     What is done to one thing at the same time ("Push and pull the rim") or while something is held or watched is one.
+    A word that is as often a noun ("dust and grease") is a second verb only before an article, "it" or "them".
 
 Why:
     One of the two is forgotten, and a line that is half done is ticked. The idea is that of ASD-STE100: one instruction
@@ -24,7 +25,7 @@ from collections.abc import Iterator
 from faulttree.rules.context import Context, Hit, Shared
 from faulttree.rules.prose import Prose, told_more
 from faulttree.rules.sentences import sentences, told_more_in
-from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, VERBS, lower
+from faulttree.rules.words import ALSO_NOUNS, TOLD_AFTER, lower
 
 LEAD_IN = (
     r"^(?:if|with|when|before|after|while|on|where|once|until|then|at|in|by|for)\b[^,]*,\s*"
@@ -37,6 +38,7 @@ ADVERBS = frozenset(
 )
 ARTICLES = frozenset(("the", "a", "an", "its", "their", "your", "each", "all", "every", "one", "both"))
 SAME_OBJECT = frozenset(("it", "them", "its", ""))
+OBJECTS = ARTICLES | {"it", "them"}
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -77,7 +79,5 @@ def _second(sentence: str) -> str:
 
 
 def _a_noun(joint: str, following: str) -> bool:
-    """Whether a word that may be a verb is none: "width and place of the fray", "the lock and release check"."""
-    if joint == ",":
-        return following not in ARTICLES
-    return not joint.endswith("then") and (following == "of" or following in VERBS)
+    """Whether a word that may be a verb is none: "dust and grease from the rail", "the lock and release levers"."""
+    return not joint.endswith("then") and following not in OBJECTS

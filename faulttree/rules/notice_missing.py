@@ -2,8 +2,9 @@
 
 Meaning:
     A step says, by a key or by a word, that there is a hazard: it has a `lift`, it is `occupied: allowed`, or its text
-    speaks of stored force, pinching, lifting, rotors, vapour, sharps or body fluids. None of its warnings and cautions,
-    those of its accesses included, speaks of the same. So may an operational check.
+    speaks of stored force, pinching, lifting, rotors, vapour, sharps or body fluids. It has warnings or cautions, those
+    of its accesses included, and none of them speaks of the same. So may an operational check, a first action and a
+    line of the fallback. A step with such a key and no warning or caution at all is told by notices-none.
 
 Why:
     Who reads the step in noise and hurry is warned by the notice before it, not by a word in its third line.
@@ -46,20 +47,25 @@ class Place(NamedTuple):
 
 
 def check(context: Context) -> Iterator[Hit]:
-    """One hit for each hazard of a step."""
+    """One hit for each hazard of a step, a first action or a line of the fallback."""
     library = context.library
     for step in context.own_work:
         if step.lift or (step.occupied and library.occupant):
             yield from _by_key(library, step)
-    hazards = _spoken_of(line for step in context.own_work for line in (step.text, *step.do))
+    said = [action.do for action in (*context.tree.first_actions, *context.tree.fallback)]
+    hazards = _spoken_of([*said, *[line for step in context.own_work for line in (step.text, *step.do)]])
     if hazards:
-        for place in _places(context):
+        for place in (*_actions(context), *_steps(context)):
             yield from _by_words(library, place, hazards)
 
 
 def check_library(shared: Shared) -> Iterator[Hit]:
     """One hit for each hazard of an operational check."""
-    checks = shared.library.operational_checks.values()
+    library = shared.library
+    checks = library.operational_checks.values()
+    for proof in checks:
+        if proof.occupied and library.occupant and is_warned(library, proof.notices):
+            yield from of_occupant(library, proof.notices, proof.id, ("operational_checks", proof.id))
     hazards = _spoken_of(line for each in checks for lines in (each.do, *each.do_by_model.values()) for line in lines)
     for proof in checks if hazards else ():
         path = ("operational_checks", proof.id)
@@ -69,7 +75,12 @@ def check_library(shared: Shared) -> Iterator[Hit]:
             for model, each in models.items()
             for at, line in enumerate(each)
         ]
-        yield from _by_words(shared.library, Place(f'"{proof.id}"', path, lines, proof.notices), hazards)
+        yield from _by_words(library, Place(f'"{proof.id}"', path, lines, proof.notices), hazards)
+
+
+def is_warned(library: Library, names: Iterable[str]) -> bool:
+    """Whether there is a warning or a caution among the notices, or one that nobody knows."""
+    return any(name not in library.notices or library.notices[name].needs_acknowledging for name in names)
 
 
 def _spoken_of(lines: Iterable[str]) -> list[Hazard]:
@@ -80,16 +91,43 @@ def _spoken_of(lines: Iterable[str]) -> list[Hazard]:
 
 
 def _by_key(library: Library, step: Work) -> Iterator[Hit]:
+    if not is_warned(library, step.notices):
+        return
     path = ("steps", step.id)
-    if step.occupied and library.occupant and not _of_occupant(library, step.notices):
-        message = f'"{step.id}" is allowed with an occupant, and no notice speaks of the occupant'
+    if step.occupied and library.occupant:
+        yield from of_occupant(library, step.notices, step.id, path)
+    if step.lift:
+        yield from of_lift(library, step.notices, step.id, path)
+
+
+SILENT = "and no notice speaks of"
+
+
+def of_occupant(library: Library, notices: Iterable[str], name: str, path: Path, lack: str = "") -> Iterator[Hit]:
+    """A hit where no notice says that somebody is on the equipment; many others end with the patient hurt."""
+    if not _of_occupant(library, notices):
+        message = f'"{name}" is allowed with an occupant, {lack or f"{SILENT} the occupant"}'
         yield Hit((*path, "occupied", "~"), message, _name(_of_occupant(library, library.notices)))
-    if step.lift and not _noticed(library, step.notices, LIFT.noticed):
-        message = f'"{step.id}" has a lift, and no notice speaks of it'
+
+
+def of_lift(library: Library, notices: Iterable[str], name: str, path: Path, lack: str = "") -> Iterator[Hit]:
+    """A hit where no notice speaks of a lift."""
+    if not _known(library, notices, LIFT.noticed):
+        message = f'"{name}" has a lift, {lack or f"{SILENT} it"}'
         yield Hit((*path, "lift", "~"), message, _help(library, LIFT.noticed))
 
 
-def _places(context: Context) -> Iterator[Place]:
+def _actions(context: Context) -> Iterator[Place]:
+    tree = context.tree
+    for key, name, actions in (
+        ("first_actions", "a first action", tree.first_actions),
+        ("fallback", "a line of the fallback", tree.fallback),
+    ):
+        for at, action in enumerate(actions):
+            yield Place(name, (key, at), [((key, at, "do"), action.do)], action.notices)
+
+
+def _steps(context: Context) -> Iterator[Place]:
     for step in context.own_work:
         path = ("steps", step.id)
         do = context.do_path(step.id)
@@ -103,18 +141,14 @@ def _by_words(library: Library, place: Place, hazards: Iterable[Hazard]) -> Iter
         betrays = lower(hazard.betrays)
         for path, line in place.lines:
             if found := betrays.search(line.lower()):
-                if not _noticed(library, place.notices, hazard.noticed):
+                if not _known(library, place.notices, hazard.noticed):
                     message = f'{place.name} speaks of {hazard.name}, "{found[0]}", and has no notice of it'
                     yield Hit(path, message, _help(library, hazard.noticed))
                 break
 
 
-def _noticed(library: Library, names: Iterable[str], beginnings: tuple[str, ...]) -> bool:
-    """Whether one of the warnings or cautions has a word with one of these beginnings."""
-    return bool(_known(library, names, beginnings))
-
-
 def _known(library: Library, names: Iterable[str], beginnings: tuple[str, ...]) -> list[str]:
+    """The warnings and cautions that have a word with one of these beginnings."""
     every = [library.notices[name] for name in names if name in library.notices]
     return [
         each.id
@@ -124,7 +158,7 @@ def _known(library: Library, names: Iterable[str], beginnings: tuple[str, ...]) 
 
 
 def _of_occupant(library: Library, names: Iterable[str]) -> list[str]:
-    """The notices whose hazard is that somebody is on the equipment; many others end with the patient hurt."""
+    """The warnings and cautions whose hazard is that somebody is on the equipment."""
     every = [library.notices[name] for name in names if name in library.notices]
     return [each.id for each in every if each.needs_acknowledging and first_word(each.hazard, PATIENT)]
 

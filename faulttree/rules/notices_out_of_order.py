@@ -22,8 +22,6 @@ from collections.abc import Iterator, Sequence
 from faulttree.model import Library, Work
 from faulttree.rules.context import Context, Hit, Path, Shared
 
-RANK = {"warning": 0, "caution": 1, "note": 2}
-
 
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each list."""
@@ -69,8 +67,7 @@ def _late(library: Library, names: Sequence[str]) -> tuple[str, str] | None:
     lowest = ""
     for name in names:
         if name in library.notices:
-            rank = RANK[library.notices[name].signal]
-            if lowest and rank < RANK[library.notices[lowest].signal]:
+            if lowest and library.notices[name].rank < library.notices[lowest].rank:
                 return lowest, name
             lowest = name
     return None

@@ -29,17 +29,18 @@ from collections.abc import Iterator
 from faulttree.model import Check, Fix, Limit
 from faulttree.rules.context import Context, Hit
 from faulttree.rules.prose import Text
-from faulttree.rules.sentences import has_digit, sentences, words_of
+from faulttree.rules.sentences import has_digit, sentences, singular, words_of
 from faulttree.rules.words import FUNCTION_WORDS, compiled
 
-QUANTITY = r"(?<![\w.,-])(\d+(?:\.\d+)?)(?: ?(?:to|-|–) ?(\d+(?:\.\d+)?))? ?([a-z°%Ωµ][a-z·]*)"
+QUANTITY = r"(?<![\w.,-])(\d+(?:\.\d+)?)(?: ?(?:to|-|–) ?(\d+(?:\.\d+)?))? ?([a-z°%Ωµ][a-z·]*(?:[ -]met(?:re|er)s?\b)?)"
 SAME_THING = 2
 """Words that a limit and a text must share, where the step does not name the limit."""
 
 SPELLED = {
-    "millimetre": "mm", "millimetres": "mm", "newton": "N", "newtons": "N", "newton metres": "N·m", "volt": "V",
-    "volts": "V", "kilogram": "kg", "kilograms": "kg", "second": "s", "seconds": "s", "minute": "min", "minutes": "min",
+    "millimetre": "mm", "newton": "N", "newton metre": "N·m", "nm": "N·m", "volt": "V", "kilogram": "kg", "second": "s",
+    "minute": "min",
 }  # fmt: skip
+"""Units in words, for one of them, and in a short form that many write."""
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -59,12 +60,18 @@ def check(context: Context) -> Iterator[Hit]:
 def _limit(context: Context, text: Text, sentence: str, found: re.Match[str]) -> Limit | None:
     """The first limit that has the number and that the sentence is about."""
     numbers = {float(each) for each in found.groups()[:2] if each}
-    unit = SPELLED.get(found[3].lower(), found[3])
+    units = (found[3], _unit(found[3]))
     for limit in context.library.limits.values():
-        same = limit.unit == unit and numbers & _numbers(limit, context.variant.model)
+        same = limit.unit in units and numbers & _numbers(limit, context.variant.model)
         if same and _about(context, text, sentence, limit):
             return limit
     return None
+
+
+def _unit(written: str) -> str:
+    """A unit as limits have it."""
+    said = singular(written.lower().replace("-", " ").replace("meter", "metre"))
+    return SPELLED.get(said, written)
 
 
 def _numbers(limit: Limit, model: str) -> set[float]:
@@ -76,8 +83,8 @@ def _numbers(limit: Limit, model: str) -> set[float]:
 
 def _about(context: Context, text: Text, sentence: str, limit: Limit) -> bool:
     """Whether the sentence speaks of what the limit is about."""
-    ours = {_singular(word) for word in words_of(sentence)}
-    theirs = {_singular(word) for word in words_of(limit.text)} - FUNCTION_WORDS
+    ours = {singular(word) for word in words_of(sentence)}
+    theirs = {singular(word) for word in words_of(limit.text)} - FUNCTION_WORDS
     shared = len(ours & theirs)
     return shared >= (1 if limit.id in _named(context, text) else SAME_THING)
 
@@ -95,7 +102,3 @@ def _help(context: Context, text: Text, limit: Limit) -> str:
     if limit.id in _named(context, text):
         return 'write "its limit" or "its set value": the limit is shown beside the step'
     return "name the limit by `limits` or `measure`, and write no number"
-
-
-def _singular(word: str) -> str:
-    return word.removesuffix("s") if len(word) > 3 else word

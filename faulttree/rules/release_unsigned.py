@@ -1,8 +1,9 @@
 """A release names nobody who can answer for it.
 
 Meaning:
-    The tree is released, and `by` is a blank or a word such as "none", or it is the author. A release without `by`,
-    `date` or `digest` has the wrong shape; one whose digest does not fit is reported by released-changed.
+    The tree is released, and `by` is a blank or a word such as "none", or it names an author, one of several too; or
+    the tree names no author. Capitals, blanks, dots and the order of a name's words make nobody another. A release
+    without `by`, `date` or `digest` has the wrong shape; one whose digest does not fit is told by released-changed.
 
 Why:
     People rely on a released tree because somebody other than its author has read it and answers for it.
@@ -20,6 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from faulttree.people import share_somebody
 from faulttree.rules.context import Context, Hit
 from faulttree.rules.words import says_nothing
 
@@ -30,8 +32,11 @@ def check(context: Context) -> Iterator[Hit]:
     if tree.status != "released" or tree.released is None:
         return
     by = tree.released.by.strip()
-    if says_nothing(by):
+    if says_nothing(tree.author):
+        message = f'"{tree.id}" is released and names no author'
+        yield Hit(("status",), message, "write who wrote it as author, then let somebody else release it anew")
+    elif says_nothing(by):
         yield Hit(("released", "by"), f'"{tree.id}" is released by "{by}"', "write who released it, or release it anew")
-    elif by.casefold() == tree.author.strip().casefold():
+    elif share_somebody(by, tree.author):
         message = f'"{tree.id}" is released by "{by}", who wrote it'
-        yield Hit(("released", "by"), message, "let somebody else read it and release it")
+        yield Hit(("released", "by"), message, "let somebody else read it and release it anew")

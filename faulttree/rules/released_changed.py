@@ -2,7 +2,8 @@
 
 Meaning:
     The status says released, but nobody is named who released it, or the digest of the release does not fit: the tree,
-    or a shared entry that it uses, has changed in meaning since.
+    or a shared entry that it uses, has changed in meaning since, or `written_against` says another revision of a
+    document. Releases made before `written_against` counted say nothing about it, and are made anew.
 
 Why:
     People rely on a released tree because somebody answered for it. What changed afterwards nobody has answered for,
@@ -20,15 +21,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from faulttree.digest import standing
+from faulttree.digest import OF_OLD, standing
 from faulttree.rules.context import Context, Hit
 
 
 def check(context: Context) -> Iterator[Hit]:
     """At most one hit a tree."""
     tree = context.tree
-    if tree.status == "released" and standing(tree, context.library) != "RELEASED":
-        what = "has changed in meaning since it was released" if tree.released else "is released by nobody"
-        yield Hit(
-            ("status",), f'"{tree.id}" {what}, so it counts as a draft', "release it anew, or write status: draft"
-        )
+    stands = standing(tree, context.library)
+    if tree.status == "released" and stands != "RELEASED":
+        if stands == OF_OLD:
+            what = "was released before releases counted written_against"
+        else:
+            what = "has changed since it was released" if tree.released else "is released by nobody"
+        advice = "release it anew, or write status: draft"
+        yield Hit(("status",), f'"{tree.id}" {what}, so it counts as a draft', advice)

@@ -41,6 +41,11 @@ def words_of(sentence: str) -> tuple[str, ...]:
     return tuple(word.strip("-.") for word in sentence.lower().translate(_MARKS_OF_SENTENCE).split())
 
 
+def singular(word: str) -> str:
+    """A word without the "s" of its plural, good enough to compare words of one text with those of another."""
+    return word.removesuffix("s") if len(word) > 3 else word
+
+
 def first_word(text: str, beginnings: tuple[str, ...]) -> str:
     """The first word of a text that begins with one of ``beginnings``, in lower case; empty where there is none."""
     return next((word for word in words_of(text) if word.startswith(beginnings)), "")

@@ -35,9 +35,9 @@ Meaning:
     A warning may be let stand beside its line, by `# stet RULE: reason`, and so may header-late, label-unclear and
     step-unreachable. Every other error may not.
 Why:
-    An error says that a cause is not found, that a warning is missing or that somebody does what is not theirs to do.
-    No reason in a comment reaches the person who stands there. Where the rule is wrong about a tree, the tree has not
-    said something that it can say.
+    An error says that a cause is not found, that a hazard has no warning at all or that somebody does what is not
+    theirs to do. No reason in a comment reaches the person who stands there. Where the rule is wrong about a tree, the
+    tree has not said something that it can say.
 Wrong:
     findings:
       Film: out-of-use          # stet cause-lost: the workshop will see it

@@ -3,7 +3,7 @@
 Meaning:
     Who comes to the step on one of its ways has more than three warnings to read there: those that are new, and those
     with `every_time`. Warnings of the steps before, and of the first actions, were read before and stand in one line.
-    Somebody who takes over reads anew; that is not counted.
+    So may an operational check, which comes after its fix. Somebody who takes over reads anew; that is not counted.
 
 Why:
     A wall of warnings is acknowledged unread. Three are read.
@@ -20,35 +20,52 @@ Right:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from faulttree.model import Fix, Work
 from faulttree.rules.advice import listed
-from faulttree.rules.context import Context, Hit
+from faulttree.rules.context import Context, Hit, Path
 
 MOST = 3
 
 
 def check(context: Context) -> Iterator[Hit]:
-    """One hit for each step, with the warnings that are new on some way."""
+    """One hit for each step, and for each fix with what its operational check shows, with the warnings that are new."""
     notices = context.library.notices
     warnings = {name for name, notice in notices.items() if notice.signal == "warning"}
-    steps = context.variant.steps
-    full = {
-        name: [each for each in step.notices if each in warnings]
-        for name, step in steps.items()
-        if isinstance(step, Work) and len(step.notices) > MOST
-    }
-    if any(len(each) > MOST for each in full.values()):
-        read = _read_before(context, warnings)
-        for name, shown in full.items():
-            known = read.get(name, frozenset())
-            new = [each for each in shown if each not in known or notices[each].every_time]
-            step = steps[name]
-            if name in read and len(new) > MOST and isinstance(step, Work) and step.base == name:
-                message = f'"{name}" shows {len(new)} warnings in full: {listed(new)}'
-                advice = "split the step, or let a step before it show what belongs there"
-                yield Hit(("steps", name, "notices", "~"), message, advice)
+    shown = [each for each in _shown(context) if sum(name in warnings for name in each.notices) > MOST]
+    read = _read_before(context, warnings) if shown else {}
+    for step, names, before, path, what, advice in shown:
+        if step in read:
+            known = read[step].union(before)
+            new = [each for each in names if each in warnings and (each not in known or notices[each].every_time)]
+            if len(new) > MOST:
+                yield Hit(path, f"{what} shows {len(new)} warnings in full: {listed(new)}", advice)
+
+
+class Shown(NamedTuple):
+    """Notices that are shown together at a step or at its operational check."""
+
+    step: str
+    notices: Sequence[str]
+    before: Sequence[str]
+    """What the same step has shown before."""
+    path: Path
+    what: str
+    advice: str
+
+
+def _shown(context: Context) -> Iterator[Shown]:
+    for step in context.own_work:
+        path = ("steps", step.id)
+        advice = "split the step, or let a step before it show what belongs there"
+        yield Shown(step.id, step.notices, (), (*path, "notices", "~"), f'"{step.id}"', advice)
+        proof = context.library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
+        if proof:
+            what = f'the operational check "{proof.id}" of "{step.id}"'
+            advice = "let the fix show what belongs there, or take out what another warning says"
+            yield Shown(step.id, proof.notices, step.notices, (*path, "operational_check", "~"), what, advice)
 
 
 def _read_before(context: Context, warnings: set[str]) -> dict[str, frozenset[str]]:

@@ -145,6 +145,13 @@ IN_USE = _set("cot patient litter stretcher hand foot weight ballast mattress")
 """What is taken out or off in the course of use, and leaves nothing loose."""
 
 
+FITS = _set("change exchange fit install refit reinstall renew replace swap")
+"""Verbs of which the object is a part that is fitted."""
+USES = FITS | _set("""
+    apply clean dry grease lubricate mark oil paint put rinse smear spray tape treat use wash wipe
+""")
+"""Verbs that go with a consumable."""
+
 VAGUE_WORDS = _set("""
     properly correctly adequate adequately sufficient sufficiently appropriate appropriately suitable suitably
     reasonable reasonably normal normally excessive excessively regularly periodically somewhat roughly
@@ -167,6 +174,9 @@ NO_OBSERVATION = _set("""
 
 ORDERS = _set("replace adjust repair renew tighten lubricate remove order check see")
 """First words of a label that tells what to do."""
+ORDERS_ALSO_NOUNS = _set("check order repair")
+NAMED_BY_AN_ORDER = _set("valve nut strap chain")
+"""Things that are called so, as a check valve is."""
 
 DUTY = frozenset(("should", "must", "shall"))
 DUTY_WITH_TO = frozenset(("has", "have", "need", "needs", "is", "are"))
@@ -214,6 +224,17 @@ AT_THE_SAME_TIME = _set("""
 
 TOLD_AFTER = VERBS - AT_THE_SAME_TIME
 """Verbs that, as a second one, are a second instruction."""
+
+QUANTITIES = _set("""
+    torque pressure voltage current power force pull load weight mass gap length width depth height thickness diameter
+    distance clearance play travel speed temperature time angle stroke value reading tension
+""")
+"""Nouns behind which a number is no name but so much of something."""
+MEASURES = _set("""
+    weighs measures reads shows gives holds needs takes lasts equals exceeds reaches carries makes stays wait waits
+    adds turns
+""")
+"""Verbs, beside those of instructions, behind which a number is so much of something."""
 
 FUNCTION_WORDS = _set("""
     a an the this that these those its his her their your our my one two three four five six seven eight nine

@@ -1,8 +1,9 @@
 """A tree was written against another revision of a document than the one in force.
 
 Meaning:
-    `written_against` of the tree names a revision of a document, and library.yaml has another in force. Or the tree
-    refers to a document and its `written_against` does not say in which revision it was read.
+    `written_against` of the tree names a revision of a document, and library.yaml has another in force. Or a step of
+    the tree refers to a document by `data` or `under`, and `written_against` does not say in which revision it was
+    read; of a released tree written-against-missing says so.
 
 Why:
     The manual has changed since the tree was written. Which of its steps and limits are wrong now nobody knows before
@@ -27,24 +28,37 @@ from collections.abc import Iterator
 
 from faulttree.model import Check, End, Fix, Library, Step
 from faulttree.rules.advice import listed
-from faulttree.rules.context import Context, Hit
+from faulttree.rules.context import Context, Hit, Path
 
 
 def check(context: Context) -> Iterator[Hit]:
     """One hit for each document."""
-    written = context.tree.written_against
     documents = context.library.documents
-    for name, revision in written.items():
+    for name, revision in context.tree.written_against.items():
         document = documents.get(name)
         if document and document.revision != revision:
             message = f'written against revision {revision} of "{name}", and {document.revision} is in force'
             yield Hit(("written_against", name), message, _review(context, name, document.revision))
-    if written:
-        for name in dict.fromkeys(_own_data(context)):
-            if name not in written and name in documents:
-                message = f'does not say against which revision of "{name}" it was written'
-                advice = f"write the one that you used, such as {name}: {documents[name].revision}"
-                yield Hit(("written_against", "~"), f'"{context.tree.id}" {message}', advice)
+    if context.tree.status != "released":
+        yield from unstated(context)
+
+
+def unstated(context: Context) -> Iterator[Hit]:
+    """One hit for all documents that the tree refers to without saying in which revision."""
+    tree, documents = context.tree, context.library.documents
+    missing = [
+        name for name in dict.fromkeys(_own_data(context)) if name in documents and name not in tree.written_against
+    ]
+    if missing:
+        message = f'"{tree.id}" does not say against which revision of {listed(missing)} it was written'
+        said = ", ".join(f"{name}: {documents[name].revision}" for name in missing)
+        if tree.written_against:
+            path: Path = ("written_against", "~")
+            advice = f"add the one that you had beside you, such as {said}"
+        else:
+            path = ("status",)
+            advice = f"write the one that you had beside you, such as written_against: {{{said}}}"
+        yield Hit(path, message, advice)
 
 
 def _own_data(context: Context) -> Iterator[str]:

@@ -81,6 +81,22 @@ def test_a_file_with_errors_is_left_and_told_of(run: Run, library: MakeLibrary) 
     assert files_in(folder) == before
 
 
+def test_what_keeps_a_file_from_being_mended_is_named(run: Run, library: MakeLibrary) -> None:
+    """A tree, and every other shared file, cannot be understood while one shared file has errors; that one is named."""
+    folder = library(*WRONG)
+    path = folder / "limits.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("unit: V", "unti: V", 1), encoding="utf-8")
+    before = files_in(folder)
+    ran = run("check", "--fix", str(folder))
+    told = [line for line in ran.err.replace("\n  ", " ").splitlines() if "left alone" in line]
+    names = {line.split(":")[0].split("/")[-1]: line for line in told}
+    assert "left alone: it has errors" in names["limits.yaml"]
+    assert "limits.yaml has errors" in names["library.yaml"]
+    assert "limits.yaml has errors" in names[f"{LAMP}.yaml"]
+    assert sum("it has errors" in line for line in told) == 1
+    assert files_in(folder) == before
+
+
 def test_what_somebody_else_wrote_meanwhile_is_kept(
     run: Run, library: MakeLibrary, monkeypatch: pytest.MonkeyPatch
 ) -> None:

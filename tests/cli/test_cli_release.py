@@ -90,11 +90,44 @@ def test_what_is_released_already_is_left(run: Run, folder: Path) -> None:
     assert text(folder) == before
 
 
-@pytest.mark.parametrize("by", ["A. Fell", "a fell", "  A.  FELL", "Ａ. Fell", "", " ", "B\nTarn", "x" * 81])
+@pytest.mark.parametrize(
+    "by",
+    ["A. Fell", "a fell", "A.FELL", "  A.  FELL", "Fell, A.", "Ａ. Fell", "", " ", "-", "none", "B\nTarn", "x" * 81],
+)
 def test_the_author_and_no_name_cannot_release(by: str, run: Run, folder: Path) -> None:
     before = text(folder)
     assert release(run, folder, by=by).code == 2
     assert text(folder) == before
+
+
+@pytest.mark.parametrize(
+    "author", ["A. Moss and B. Tarn", "B.Tarn & A. Moss", "A. Moss; B. TARN", "Tarn, B., Moss, A."]
+)
+def test_one_of_several_authors_cannot_release(author: str, run: Run, library: MakeLibrary) -> None:
+    folder = library(STATUS, AUTHOR.replace("A. Fell", author))
+    assert release(run, folder).code == 2
+    assert release(run, folder, by="C. Holm and B. Tarn").code == 2
+    assert release(run, folder, by="B. Tarnow").code == 0
+
+
+@pytest.mark.parametrize("by", ["A. Fell", "none"])
+def test_a_release_by_nobody_or_by_the_author_is_mended_by_releasing_anew(by: str, run: Run, folder: Path) -> None:
+    """The help of release-unsigned says so; what it states otherwise may still stand."""
+    assert release(run, folder).code == 0
+    path = folder / f"{LAMP}.yaml"
+    path.write_text(text(folder).replace("by: B. Tarn", f"by: {by}"), encoding="utf-8")
+    assert "release-unsigned" in run("check", str(folder)).out
+    assert release(run, folder, by="C. Holm").code == 0
+    assert run("check", str(folder)).code == 0
+
+
+def test_a_released_tree_must_keep_its_author(run: Run, folder: Path) -> None:
+    """Without one nobody sees whether it was the author who released it."""
+    assert release(run, folder).code == 0
+    path = folder / f"{LAMP}.yaml"
+    path.write_text(text(folder).replace("author: A. Fell\n", ""), encoding="utf-8")
+    assert "names no author" in run("check", str(folder)).out
+    assert release(run, folder, by="C. Holm").code == 2
 
 
 @pytest.mark.parametrize("day", ["2026-11-19", "2999-01-01", "2026-02-30", "yesterday"])

@@ -30,6 +30,7 @@ urgency: soon
 revision: 1
 date: 2026-11-20
 status: draft
+written_against: {{LAMP-01: B}}
 before: The lamp is out of its holder.
 first_actions: [{{who: user, do: Take the spare lamp.}}]
 report: Lamp no. ___ stays dark.
