@@ -597,6 +597,31 @@ async def test_the_last_look_can_be_tapped(walks: Path) -> None:
         assert ramp.shows("NEXT: Read the type in the cap.")
 
 
+def is_asked(ramp: Ramp) -> bool:
+    """Whether no gate is left before the step."""
+    return ramp.walk.site.gate(ramp.walk.key) is None
+
+
+async def test_crew_is_not_led_into_work_by_the_last_look(walks: Path) -> None:
+    """With the patient on the cot the gate comes at once; the look is for the mechanic who takes over."""
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        await answer(ramp, "enter")
+        for label in ("Still held", "Short of the line", "Moves"):
+            await until(lambda: is_asked(ramp), lambda: make(ramp, next_move(ramp.walk, "")))
+            await make(ramp, Move(Kind.FINDING, label=label))
+        assert ramp.walk.site.gate(ramp.walk.key) == Gate.OCCUPANT
+        assert ramp.shows("Nothing more is to be done here while somebody is on it.")
+        assert not ramp.shows("look once more")
+        assert not ramp.shows(ramp.walk.step.text), "the work itself"
+        await make(ramp, Move(Kind.OCCUPANT_OFF))
+        assert ramp.shows("The next step is for: mechanic.")
+        assert not ramp.shows("look once more")
+        await make(ramp, Move(Kind.TAKE_OVER, role="mechanic", occupant="off"))
+        await ramp.press("enter")
+        assert ramp.shows("look once more")
+
+
 async def test_the_last_look_is_not_offered_at_an_end_with_a_hazard_open(walks: Path) -> None:
     """What is to be done there comes first."""
     async with running(walks, LEG, "mechanic", model="Bracken") as ramp:
