@@ -126,7 +126,7 @@ def test_the_page_in_words() -> None:
 
 
 def test_the_first_role_sees_the_check_and_no_causes() -> None:
-    walk = lamp("Lights", Move(Kind.READING, value="0.9 V"), role="user")
+    walk = lamp("Stays dark", "Clicks", "Film", role="user")
     assert walk.step.who == "user", "work that the first role may do itself"
     found = resting(walk)
     assert found is not None

@@ -30,6 +30,7 @@ BlockKind = Literal[
     "before",
     "hurry",
     "possible",
+    "again",
     "watch",
     "order",
     "tag",

@@ -14,6 +14,7 @@ from faulttree.model import Check, End, Fix, Step
 from faulttree.possible import possible
 from faulttree.present.blocks import Block, sees_figures
 from faulttree.present.progress import done_so_far, step_words
+from faulttree.present.remaining import NOTHING_LEFT
 from faulttree.value import Value, replace
 from faulttree.walk import GOING, Walk
 
@@ -113,6 +114,8 @@ def resting_blocks(walk: Walk, resting: Resting) -> tuple[Block, ...]:
 def _blocks(walk: Walk, resting: Resting) -> Iterator[Block]:
     yield Block("title", (f"Next: {step_words(walk.step)} Before it, look once more.",))
     yield Block("text", ("It rests on:", *resting.lines))
+    if sees_figures(walk) and walk.site.variant.causes and not possible(walk):
+        yield Block("possible", (NOTHING_LEFT,))
     if not resting.alone:
         return
     question = step_words(walk.site.variant.steps[resting.alone])

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from faulttree.keys import ON, Gate, Kind, Stage
+from faulttree.keys import ON, Gate, Stage
 from faulttree.model import Check, Consumable, Fix, Limit, OperationalCheck, Scale
-from faulttree.possible import possible
 from faulttree.present.after import duration_words
 from faulttree.present.blocks import (
     HURRY,
@@ -26,6 +25,7 @@ from faulttree.present.blocks import (
 from faulttree.present.choices import band_edge, choice_line, choices
 from faulttree.present.ends import end_blocks
 from faulttree.present.progress import step_words
+from faulttree.present.remaining import remaining_blocks
 from faulttree.units import format_quantity, torque_in_two_units
 from faulttree.walk import Walk
 
@@ -125,7 +125,7 @@ def _work(walk: Walk) -> Iterator[Block]:
         yield Block("how", sentences(step.do))
         yield from _aids(walk, step)
         yield from _measuring(walk, step)
-        yield from _still_possible(walk)
+        yield from remaining_blocks(walk)
     elif stage == Stage.LEFT_OPEN:
         done = "The operational check passed." if isinstance(step, Fix) else "No fault was found."
         yield Block("question", (f"{done} This is still open. Close it, then say so.",))
@@ -146,15 +146,6 @@ def _accesses(walk: Walk, step: Check | Fix) -> Iterator[Block]:
     """What must be open, or how the equipment must stand, before the step's own lines."""
     for name in step.accesses:
         yield Block("access", (f"First: {sentence(walk.library.accesses[name].text)}",))
-
-
-def _still_possible(walk: Walk) -> Iterator[Block]:
-    """For whoever sees figures, after a finding of their own: the causes that are left, in the tree's order."""
-    own = any(line.role == walk.key.role and line.move.kind in (Kind.FINDING, Kind.READING) for line in walk.log)
-    if sees_figures(walk) and own:
-        causes = walk.site.variant.causes
-        left = [causes[name].text for name in possible(walk)]
-        yield Block("possible", (f"Still possible, {len(left)} of {len(causes)}: {'; '.join(left) or 'none'}.",))
 
 
 def _aids(walk: Walk, step: Check | Fix) -> Iterator[Block]:

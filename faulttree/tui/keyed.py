@@ -12,6 +12,7 @@ from faulttree.walk import Walk
 ENTER = "enter"
 ACKNOWLEDGE = "a"
 READING = "m"
+LOOK_AGAIN = "g"
 MOST = 9
 BY_LETTER = {
     Kind.ACKNOWLEDGE: ACKNOWLEDGE,

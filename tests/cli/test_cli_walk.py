@@ -164,6 +164,18 @@ hand over
     assert "also found: strap missing" in out
 
 
+def test_where_no_cause_fits_the_answer_to_look_at_first_is_named_with_what_to_type(walk) -> None:
+    answers = "2\npeople here\nacknowledge\nRound and clean\npeople here\nWhole\npeople here\nacknowledge\nSmooth\n"
+    go_back = "people here\nback 1\nstop\n"
+    code, out, _ = walk("wheel-thumps", "--as", "mechanic", "--model", "Alder", answers=answers + go_back)
+    assert code == 3
+    flat = " ".join(out.split())
+    first = "Look again first at line 1: What does the tread look like all the way round? Round and clean. Without it "
+    assert f"No listed cause fits all that was found. {first}" in flat
+    said = flat.index("To look there again, type: back 1")
+    assert "What does the tread look like all the way round? " in flat[flat.index("> back 1", said) :]
+
+
 def test_practice_is_marked_and_kept_apart(walk, own_data_folder) -> None:
     code, out, _ = walk(*LAMP, "--practice", answers="Finch\nacknowledge\nLights\nhand over\n")
     assert code == 0

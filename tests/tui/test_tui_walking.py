@@ -637,6 +637,25 @@ async def test_the_last_look_is_not_offered_at_an_end_with_a_hazard_open(walks: 
         assert ramp.shows(hazard.text)
 
 
+# -- where no listed cause fits
+
+
+@pytest.mark.parametrize("tapped", [False, True])
+async def test_where_no_cause_fits_g_goes_back_to_the_answer_to_look_at_first(walks: Path, tapped: bool) -> None:
+    """Each of the three answers rules out what the others leave; without the first most is left."""
+    async with running(walks, WHEEL, "mechanic", model="Alder") as ramp:
+        await answer_begin(ramp)
+        for label in ("Round and clean", "Whole", "Smooth"):
+            assert not ramp.shows("look there again")
+            await until(lambda: is_asked(ramp), lambda: make(ramp, next_move(ramp.walk, "")))
+            await make(ramp, Move(Kind.FINDING, label=label))
+        await until(lambda: is_asked(ramp), lambda: make(ramp, next_move(ramp.walk, "")))
+        assert ramp.shows("No listed cause fits all that was found. Look again first at line 1")
+        await (ramp.tap("look there again") if tapped else ramp.press("g"))
+        assert (ramp.last.kind, ramp.last.to) == (Kind.BACK, "tread")
+        assert ramp.walk.key.step == "tread"
+
+
 # -- ends
 
 ENDS = [

@@ -8,14 +8,14 @@ from faulttree.keys import Gate, Kind, Move
 from faulttree.present.resting import resting
 from faulttree.tui import endings
 from faulttree.tui.canvas import Canvas
-from faulttree.tui.keyed import ENTER, READING, Keyed, keyed
+from faulttree.tui.keyed import ENTER, LOOK_AGAIN, READING, Keyed, keyed
 from faulttree.tui.page import is_warned, walk_page, warning_groups, warning_pages
 from faulttree.tui.rows import Row
 from faulttree.tui.screens.paged import Key
 from faulttree.tui.screens.walk_moves import WalkMoves
 from faulttree.tui.session import Session
 from faulttree.tui.start import go_on_words, start
-from faulttree.tui.walk_keys import LOOK_AGAIN, answer_keys, is_measured, last_look_keys, move_keys
+from faulttree.tui.walk_keys import answer_keys, is_measured, last_look_keys, look_again_keys, move_keys
 from faulttree.walk import GOING, HANDED_OVER
 
 Way = tuple[tuple[str, str, str], ...]
@@ -65,7 +65,7 @@ class WalkScreen(WalkMoves):
             return (Key(ENTER, "go on", go_on_words(self.walk), answer=True), *move_keys(self.walk, asked=False))
         if self._is_resting():
             return (*last_look_keys(resting(self.walk)), *move_keys(self.walk, asked=False))
-        return (*answer_keys(self.walk), *move_keys(self.walk))
+        return (*answer_keys(self.walk), *look_again_keys(self.walk), *move_keys(self.walk))
 
     # -- presses
 
@@ -106,6 +106,7 @@ class WalkScreen(WalkMoves):
             "r": self.restart,
             "y": self.copy,
             "p": self.to_file,
+            LOOK_AGAIN: self.back_to_misread,
         }
 
     def _begin(self) -> None:

@@ -12,6 +12,7 @@ from faulttree.present.blocks import one_or_more
 from faulttree.present.progress import visit_words
 from faulttree.present.reading import reading_words
 from faulttree.present.refusal import refusal
+from faulttree.present.remaining import look_again
 from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.sessions import now
 from faulttree.tui import endings
@@ -152,6 +153,12 @@ class WalkMoves(PagedScreen[None]):
             if said != 0:
                 return
         await self.make(Move(Kind.BACK))
+
+    async def back_to_misread(self) -> None:
+        """To the answer that the page says is to be looked at again first."""
+        again = look_again(self.walk)
+        if again:
+            await self.make(Move(Kind.BACK, to=again.step))
 
     async def so_far(self) -> None:
         """The way as numbered lines; a number goes back to that step."""
