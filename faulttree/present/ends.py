@@ -23,7 +23,7 @@ from faulttree.present.blocks import (
 from faulttree.present.progress import done_so_far, set_aside, step_words
 from faulttree.readback import encode
 from faulttree.spelling import spell
-from faulttree.walk import Walk
+from faulttree.walk import HANDED_OVER, Walk
 
 CORRECTED = "FAULT CORRECTED. NOT YET APPROVED FOR RETURN TO SERVICE."
 TITLES: Mapping[str, str] = {
@@ -38,6 +38,7 @@ AUTHORISED = (
     "An authorised person must still: check the work against current approved data, complete and sign the entry, "
     "and approve for return to service or not."
 )
+NOT_CARRIED = "The code does not carry notes, readings, names or times."
 BLANK = re.compile(r"_{3,}")
 
 
@@ -176,37 +177,52 @@ def _where(walk: Walk, end: End) -> Iterator[str]:
 
 
 def code_blocks(walk: Walk) -> Iterator[Block]:
-    """The read-back code, and the words to say it in."""
+    """The read-back code, the words to say it in, and what it does not say."""
     code = encode(walk)
     words = [" ".join(spell(group)) for group in code.split("-")]
-    yield Block("code", (f"Read-back code: {code}", *words))
+    yield Block("code", (f"Read-back code: {code}", *words, NOT_CARRIED))
 
 
 def hand_over_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
-    """For whoever comes next: what was found, what is open, the code, what to do now, the report with its blanks."""
+    """For whoever comes next: what is open, what to do now, what was found, the code, the report with its blanks."""
     yield Block("title", (_practised("HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE.", practice),))
     yield status_block(walk, practice)
     yield from first_line(walk)
     if not open_lines(walk):
         yield Block("open", ("Nothing is recorded as open.",))
-    yield Block("text", (f"Next: {step_words(walk.step)}", f"It is for: {walk.site.needs(walk.key).who or 'anybody'}."))
+    yield Block("text", (f"Next: {step_words(walk.step)}", *_for_whom(walk)))
+    yield from now_blocks(walk)
     yield from _done(walk)
     yield from code_blocks(walk)
-    yield from now_blocks(walk)
+    if occupant_may_be_on(walk):
+        yield from fallback_blocks(walk)
     yield report_block(walk)
 
 
-def now_blocks(walk: Walk) -> Iterator[Block]:
-    """What to do now with occupant, equipment and aircraft.
+def _for_whom(walk: Walk) -> Iterator[str]:
+    """Whom it was handed over to, and whom the step is for where that is somebody else."""
+    who = walk.site.needs(walk.key).who or "anybody"
+    to = walk.log[-1].move.to if walk.state == HANDED_OVER else ""
+    if to:
+        yield f"Handed over to: {to}."
+    if to != who:
+        yield f"The step is for: {who}."
 
-    The first actions, and the fallback while somebody is or may be on it. Once a line of the fallback worked,
-    things stand otherwise than the first actions take for granted, and what is open says what is to be done.
+
+def now_blocks(walk: Walk) -> Iterator[Block]:
+    """What to do now with occupant, equipment and aircraft, in short: the first actions.
+
+    Once a line of the fallback worked, things stand otherwise than the first actions take for granted: what is open
+    then says what is to be done.
     """
-    if any(line.move.kind == Kind.FALLBACK and line.move.line for line in walk.log):
+    worked = [line.move.line for line in walk.log if line.move.kind == Kind.FALLBACK and line.move.line]
+    if not worked:
+        yield from action_blocks(walk, "Now", walk.tree.first_actions, short=True)
         return
-    yield from action_blocks(walk, "Now", walk.tree.first_actions)
-    if occupant_may_be_on(walk):
-        yield from fallback_blocks(walk)
+    first = "Do first what stands at OPEN above" if open_lines(walk) else "Nothing is recorded as open"
+    stays = ("Somebody stays with whoever is on it.",) if occupant_may_be_on(walk) else ()
+    yield Block("title", ("Now:",))
+    yield Block("how", (*stays, f"Line {worked[-1]} of the fallback worked, so the first actions are past. {first}."))
 
 
 def report_block(walk: Walk) -> Block:

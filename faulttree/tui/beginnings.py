@@ -9,6 +9,7 @@ from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, fallback_blocks
 from faulttree.present.blocks import sentence
+from faulttree.present.ends import NOT_CARRIED
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, JournalError
 from faulttree.readback import begin as begin_walk
@@ -109,7 +110,7 @@ async def begin_by_code(app: RampApp, said: str, found: Ready | None = None) -> 
 async def _is_confirmed(app: RampApp, walk: Walk) -> bool:
     """Whether what the code says was read back to whoever gave it, and is right."""
     model = "" if walk.tree.alike else f" {walk.key.model}."
-    said = (f"The code says: {sentence(walk.tree.symptom)}{model}", *done_so_far(walk).lines)
+    said = (f"The code says: {sentence(walk.tree.symptom)}{model}", *done_so_far(walk).lines, NOT_CARRIED)
     question = "Read this back to whoever gave you the code. Is it right?"
     answer: int | None = await app.push_screen_wait(ChooseScreen(question, ("Yes", "No"), before=said))
     return answer == 0

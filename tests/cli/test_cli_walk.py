@@ -83,7 +83,10 @@ def test_where_the_step_is_for_another_role_it_is_handed_over_and_resumed(walk, 
     assert "HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE." in out
     assert "OPEN (disturbance): Cell lies outside the lamp." in out
     assert "REPORT: Lamp no. ___ did not light" in out
+    assert "The code does not carry notes, readings, names or times." in out
     [waiting] = summaries(own_data_folder)
+    _, listed, _ = walk("--resume", answers="")
+    assert f"{waiting.id}: The lamp does not light, handed over to: repairer, 20" in " ".join(listed.split())
     code, out, _ = walk("--resume", waiting.id, "--as", "repairer", answers="yes\n1.0 V\nacknowledge\ndone\npassed\n")
     assert code == 0
     assert "Is this still so?" in out
@@ -91,12 +94,14 @@ def test_where_the_step_is_for_another_role_it_is_handed_over_and_resumed(walk, 
 
 
 def test_a_code_goes_on_where_it_was_made(walk) -> None:
-    _, out, _ = walk(*LAMP, answers="Finch\nacknowledge\nStays dark\nhand over\n")
+    _, out, _ = walk(*LAMP, answers="Finch\nacknowledge\nStays dark\nhand over repairer\n")
+    assert "Handed over to: repairer.\nThe step is for: user." in out
     code = next(line for line in out.splitlines() if "Read-back code" in line).partition(": ")[2]
     words = ("--readback", code, "--library", SAMPLE)
     status, out, _ = walk(*words, answers="yes\nyes\nClicks\nstop\n")
     assert status == 3
     assert "1. Does the lamp light with a spare cell? Stays dark." in out
+    assert out.index("The code does not carry notes, readings, names or times.") < out.index("Is it right?")
     status, _, err = walk(*words, answers="no\n")
     assert status == 2
     assert "not confirmed" in err
