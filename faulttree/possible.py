@@ -32,6 +32,13 @@ def possible(walk: Walk) -> tuple[str, ...]:
     return tuple(name for name in walk.site.variant.causes if name not in ruled_out)
 
 
+def left_by_findings(walk: Walk) -> tuple[str, ...]:
+    """The causes that no finding of the way has ruled out, whatever operational checks have failed."""
+    checks = (visit for visit in walk.way if isinstance(walk.site.variant.steps[visit.step], Check))
+    ruled_out = {name for visit in checks for name in ruled_out_by(walk, visit)}
+    return tuple(name for name in walk.site.variant.causes if name not in ruled_out)
+
+
 def misread(walk: Walk) -> Misread | None:
     """Where nothing is left, the answer to look at again first; None where something is, or no one answer explains it.
 

@@ -284,4 +284,4 @@ def test_an_entry_draft_never_states_what_the_findings_rule_out() -> None:
     walk = replace(ruled_out, way=way)
     for move in (Move(Kind.DONE), Move(Kind.PASSED)):
         walk = apply(walk, move)
-    assert "The findings speak against every cause that this clears." in page(screen(walk))
+    assert "The findings speak against all that this clears." in page(screen(walk))

@@ -1,13 +1,11 @@
-"""How a walk ends: its title, the entry draft, the report, what is due later, and the hand-over page."""
+"""How a walk ends: its title, the report, what is due later, and the hand-over page; the draft is in `draft`."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 
 from faulttree.keys import Kind
-from faulttree.model import Cause, Check, End, Fix, Recheck
-from faulttree.possible import possible
+from faulttree.model import End, Fix, Recheck
 from faulttree.present.blocks import (
     Block,
     action_blocks,
@@ -20,6 +18,7 @@ from faulttree.present.blocks import (
     sentences,
     status_block,
 )
+from faulttree.present.draft import entry_draft, found_causes, readings
 from faulttree.present.progress import done_so_far, set_aside, step_words
 from faulttree.readback import encode
 from faulttree.spelling import spell
@@ -39,7 +38,6 @@ AUTHORISED = (
     "and approve for return to service or not."
 )
 NOT_CARRIED = "The code does not carry notes, readings, names or times."
-BLANK = re.compile(r"_{3,}")
 
 
 def end_blocks(walk: Walk, practice: bool) -> Iterator[Block]:
@@ -79,57 +77,6 @@ def _passed(walk: Walk, fix: Fix) -> Iterator[Block]:
     if fix.then:
         yield Block("text", (f"Then walk the tree {fix.then}.",))
     yield Block("gate", (AUTHORISED,))
-
-
-def entry_draft(walk: Walk, fix: Fix) -> tuple[str, ...]:
-    """FOUND, DID, PROVED and the documents, as far as they were recorded; blanks are marked INCOMPLETE."""
-    causes = found_causes(walk, fix)
-    found = " / ".join(sentence(cause.found or cause.text) for cause in causes)
-    proof = walk.library.operational_checks[fix.operational_check]
-    lines = [
-        "ENTRY DRAFT, not signed:",
-        f"FOUND: {_one_of(causes)}{_blanks(found) or NOTHING_FITS}",
-        *(f"READ: {line}" for line in readings(walk)),
-        *(f"DID, and it did not help: {_blanks(sentence(each.did or each.text))}" for each in did_not_help(walk)),
-        f"DID: {_blanks(sentence(fix.did or fix.text))}",
-        f"PROVED: {_blanks(sentence(proof.proved))}",
-        *(f"WAIT: {sentence(move.text)}" for move in walk.way[-1].moves if move.kind == Kind.WAITED and move.text),
-    ]
-    if fix.data:
-        lines.append(f"REF: {'; '.join(document_words(walk.library, fix.data))}.")
-    return tuple(lines)
-
-
-NOTHING_FITS = "___ (INCOMPLETE). The findings speak against every cause that this clears."
-
-
-def readings(walk: Walk) -> Iterator[str]:
-    """Each reading of the way: what was measured, the value as it was typed, the band, what else was read."""
-    for visit in walk.way:
-        step, answer = walk.site.variant.steps[visit.step], visit.answer
-        if isinstance(step, Check) and answer is not None and answer.kind == Kind.READING:
-            also = f"; {answer.text}" if answer.text else ""
-            yield f"{walk.library.limits[step.measure].text}: {answer.value} ({answer.label}{also})."
-
-
-def did_not_help(walk: Walk) -> tuple[Fix, ...]:
-    """The fixes of the log whose operational check failed, in order."""
-    done = (walk.site.variant.steps[line.step] for line in walk.log if line.move.kind == Kind.FAILED)
-    return tuple(step for step in done if isinstance(step, Fix))
-
-
-def _one_of(causes: tuple[Cause, ...]) -> str:
-    return "one of these, strike what does not apply: " if len(causes) > 1 else ""
-
-
-def found_causes(walk: Walk, fix: Fix) -> tuple[Cause, ...]:
-    """The causes that the passed fix clears and that the findings leave possible."""
-    return tuple(walk.site.variant.causes[name] for name in possible(walk) if name in fix.clears)
-
-
-def _blanks(text: str) -> str:
-    """Blanks that nobody filled in, marked."""
-    return BLANK.sub("___ (INCOMPLETE)", text)
 
 
 def _later(walk: Walk, recheck: Recheck | None) -> tuple[str, ...]:

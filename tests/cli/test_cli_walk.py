@@ -60,9 +60,10 @@ def test_from_symptom_to_a_corrective_action_that_passed(walk, own_data_folder) 
     code, out, err = walk(*LAMP, "--as", "repairer", answers=NEW_CELL)
     assert (code, err) == (0, "")
     assert "FAULT CORRECTED. NOT YET APPROVED FOR RETURN TO SERVICE." in out
-    assert "FOUND: Cell voltage under load ___ (INCOMPLETE) V." in out
+    assert "FOUND: Cell voltage under load 1.0 V." in out
     assert "DID: New cell fitted." in out
-    assert "PROVED: Lights ___ (INCOMPLETE) of 10." in out
+    assert "PROVED: answered as passed, 1 of 1: " in out
+    assert "WORDS, where it was so: Lights ___ (INCOMPLETE) of 10." in out
     assert "REF: LAMP-01 revision B, section 2." in out
     assert summaries(own_data_folder) == []
     [ended] = summaries(own_data_folder, include_ended=True)
