@@ -24,7 +24,7 @@ from faulttree.journal import (
 )
 from faulttree.journal.copies import digests_of
 from faulttree.keys import Move
-from faulttree.library import LoadedLibrary, load_library, load_tree
+from faulttree.library import LoadedLibrary, list_headers, load_library, load_tree
 from faulttree.model import Library, Tree
 from faulttree.problems import (
     ERROR,
@@ -142,6 +142,15 @@ def model_of(tree: Tree, said: str | None) -> str | None:
     if len(tree.models) == 1:
         return tree.models[0]
     return "" if tree.alike else None
+
+
+def symptom_of(folder: Path, tree: str) -> str:
+    """The symptom of a tree of the library in ``folder``; empty where it has none of that id that may be walked."""
+    try:
+        headers = [header for _, header in list_headers(folder) if header]
+    except FaulttreeError:
+        return ""
+    return next((each.symptom for each in headers if each.id == tree and each.status != "withdrawn"), "")
 
 
 # -- beginning

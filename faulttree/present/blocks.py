@@ -31,6 +31,7 @@ BlockKind = Literal[
     "hurry",
     "possible",
     "again",
+    "another",
     "watch",
     "order",
     "tag",

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from faulttree.keys import Kind
 from faulttree.model import End, Fix, Recheck
+from faulttree.present.another import Another, another_blocks
 from faulttree.present.blocks import (
     Block,
     action_blocks,
@@ -40,21 +41,24 @@ AUTHORISED = (
 NOT_CARRIED = "The code does not carry notes, readings, names or times."
 
 
-def end_blocks(walk: Walk, practice: bool) -> Iterator[Block]:
+UNKNOWN = Another()
+
+
+def end_blocks(walk: Walk, practice: bool, another: Another = UNKNOWN) -> Iterator[Block]:
     """The page of a walk that has ended, with all that was done."""
-    yield from ending(walk, practice)
+    yield from ending(walk, practice, another)
     yield from _done(walk)
 
 
-def ending(walk: Walk, practice: bool) -> Iterator[Block]:
-    """How a walk has ended: title, entry draft or report, what is due later."""
+def ending(walk: Walk, practice: bool, another: Another = UNKNOWN) -> Iterator[Block]:
+    """How a walk has ended: title, entry draft or report, what is due later; ``another`` is the tree it leads on to."""
     step = walk.step
     if isinstance(step, Fix):
         yield Block("title", (_practised(CORRECTED, practice),))
-        yield from _passed(walk, step)
+        yield from _passed(walk, step, another)
     elif isinstance(step, End):
         yield Block("title", (_practised(TITLES[step.kind], practice),))
-        yield from _without_passing(walk, step)
+        yield from _without_passing(walk, step, another)
 
 
 def _done(walk: Walk) -> Iterator[Block]:
@@ -69,13 +73,12 @@ def _practised(title: str, practice: bool) -> str:
     return f"PRACTICE. {title}" if practice else title
 
 
-def _passed(walk: Walk, fix: Fix) -> Iterator[Block]:
+def _passed(walk: Walk, fix: Fix, another: Another) -> Iterator[Block]:
     yield Block("text", entry_draft(walk, fix))
     yield Block("text", _later(walk, fix.recheck))
     yield Block("text", tuple(_also_look(walk, fix)))
     yield Block("watch", tuple(_watched(walk, fix)))
-    if fix.then:
-        yield Block("text", (f"Then walk the tree {fix.then}.",))
+    yield from another_blocks(walk, another)
     yield Block("gate", (AUTHORISED,))
 
 
@@ -99,8 +102,9 @@ def _also_look(walk: Walk, fix: Fix) -> Iterator[str]:
             yield "This may have to be reported to the authority. Follow the operator's procedure."
 
 
-def _without_passing(walk: Walk, end: End) -> Iterator[Block]:
+def _without_passing(walk: Walk, end: End, another: Another) -> Iterator[Block]:
     yield Block("text", tuple(_where(walk, end)))
+    yield from another_blocks(walk, another)
     yield Block("text", tuple(f"READ: {line}" for line in readings(walk)) if sees_figures(walk) else ())
     yield Block("how", sentences(end.do))
     yield Block("open", open_lines(walk))
@@ -119,8 +123,6 @@ def _where(walk: Walk, end: End) -> Iterator[str]:
         yield f"To: {end.to}."
     if end.data:
         yield f"Data: {'; '.join(document_words(walk.library, end.data))}."
-    if end.tree:
-        yield f"Walk the tree {end.tree}."
 
 
 def code_blocks(walk: Walk) -> Iterator[Block]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from faulttree.keys import ON, Gate, Stage
 from faulttree.model import Check, Consumable, Fix, Limit, OperationalCheck, Scale
 from faulttree.present.after import duration_words
+from faulttree.present.another import Another
 from faulttree.present.blocks import (
     HURRY,
     Block,
@@ -23,7 +24,7 @@ from faulttree.present.blocks import (
     tools_of,
 )
 from faulttree.present.choices import band_edge, choice_line, choices
-from faulttree.present.ends import end_blocks
+from faulttree.present.ends import UNKNOWN, end_blocks
 from faulttree.present.progress import step_words
 from faulttree.present.remaining import remaining_blocks
 from faulttree.units import format_quantity, torque_in_two_units
@@ -36,11 +37,14 @@ TYPE_READING = "Type the reading with its unit"
 """How the line begins that asks for a reading."""
 
 
-def screen(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
-    """All that is shown now, in order: status, the occupant's line, warnings, the question and how, the answers."""
+def screen(walk: Walk, practice: bool = False, another: Another = UNKNOWN) -> tuple[Block, ...]:
+    """All that is shown now, in order: status, the occupant's line, warnings, the question and how, the answers.
+
+    ``another`` is the tree that the walk leads on to at its end, where whoever shows it has looked that up.
+    """
     blocks = [status_block(walk, practice), *first_line(walk)]
     if walk.ended:
-        blocks += end_blocks(walk, practice)
+        blocks += end_blocks(walk, practice, another)
     else:
         blocks += _now(walk)
         blocks += [Block("choice", tuple(choice_line(choice) for choice in choices(walk)))]

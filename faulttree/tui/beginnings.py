@@ -8,6 +8,7 @@ from faulttree.journal import Facts
 from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, fallback_blocks
+from faulttree.present.another import Another, other_tree
 from faulttree.present.blocks import sentence
 from faulttree.present.ends import NOT_CARRIED
 from faulttree.present.refusal import refusal
@@ -24,6 +25,7 @@ from faulttree.sessions import (
     role_of,
     shown,
     started,
+    symptom_of,
     waiting,
     waiting_words,
 )
@@ -170,7 +172,8 @@ async def _show_ended(app: RampApp, said: str) -> None:
     facts = recorded.header.facts
     times = [entry.at for entry in recorded.entries]
     lines = line_times(recorded)
-    blocks = [*wanted(walk, lines), *as_blocks(walk, facts.practice, lines)]
+    another = Another(symptom_of(app.wanted.library, other_tree(walk)))
+    blocks = [*wanted(walk, lines), *as_blocks(walk, facts.practice, lines, another)]
     await app.push_screen_wait(BlocksScreen(f"{recorded.header.walk} has ended at {times[-1][:16]}.", blocks))
 
 

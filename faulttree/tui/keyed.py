@@ -13,6 +13,8 @@ ENTER = "enter"
 ACKNOWLEDGE = "a"
 READING = "m"
 LOOK_AGAIN = "g"
+GO_ON = "g"
+"""At an end that leads on to another tree; no check is looked at again there."""
 MOST = 9
 BY_LETTER = {
     Kind.ACKNOWLEDGE: ACKNOWLEDGE,

@@ -7,6 +7,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from leading import FIRST, OTHER, OTHER_SYMPTOM, leading_library
 from shipped import SAMPLE
 from tui_hands import answer, lead_to, make, until
 from tui_runs import (
@@ -755,3 +756,44 @@ async def test_the_occupants_line_stands_first_while_somebody_is_on_it(walks: Pa
         assert not ramp.shows("Patient first.")
         await ramp.press("o", "1")
         assert ramp.shows("Patient first.")
+
+
+# -- on to another tree
+
+
+@pytest.mark.parametrize("tapped", [False, True])
+@pytest.mark.parametrize("cell", [True, False])
+async def test_an_end_that_leads_on_to_another_tree_begins_it_by_g(
+    walks: Path, tmp_path: Path, cell: bool, tapped: bool
+) -> None:
+    """After a passed check, and at an end that only another tree goes on from."""
+    library = leading_library(tmp_path / "lamps")
+    async with running(walks, FIRST, "repairer", library=library) as ramp:
+        await at_volts(ramp)
+        if cell:
+            await make(ramp, Move(Kind.READING, value="1 V"))
+            await until(lambda: ramp.walk.ended, lambda: make(ramp, next_move(ramp.walk, str(Kind.PASSED))))
+        else:
+            await make(ramp, Move(Kind.UNABLE, text="no meter"))
+            await make(ramp, Move(Kind.FINDING, label="Film"))
+        first = ramp.session.id
+        assert ramp.shows(f"alk: {OTHER_SYMPTOM} (tree {OTHER}).")
+        await (ramp.tap("go on with it") if tapped else ramp.press("g"))
+        await finch(ramp)
+        assert ramp.walk.tree.id == OTHER
+        assert ramp.session.id != first
+        assert ramp.shows(OTHER_SYMPTOM)
+
+
+async def test_a_tree_that_is_no_more_is_not_offered(walks: Path, tmp_path: Path) -> None:
+    library = leading_library(tmp_path / "lamps")
+    async with running(walks, FIRST, "repairer", library=library) as ramp:
+        await at_volts(ramp)
+        (library / f"{OTHER}.yaml").unlink()
+        await make(ramp, Move(Kind.UNABLE, text="no meter"))
+        await make(ramp, Move(Kind.FINDING, label="Film"))
+        assert ramp.shows(f"Walk the tree {OTHER}.")
+        assert not ramp.shows("go on with it")
+        before = ramp.text
+        await ramp.press("g")
+        assert ramp.text == before
