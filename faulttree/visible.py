@@ -38,7 +38,7 @@ def _shown(character: str) -> str:
 
 def one_line(text: str) -> str:
     r"""``text`` without line ends and tabs, which stand as \n and \t."""
-    return visible(text).replace("\n", "\\n").replace("\t", "\\t")
+    return text if text.isprintable() else visible(text).replace("\n", "\\n").replace("\t", "\\t")
 
 
 def carried(text: str, encoding: str | None) -> str:

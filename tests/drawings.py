@@ -27,7 +27,6 @@ def main() -> None:
     for role in ROLES:
         words = ["draw", TREE, "--model", MODEL, "--as", role, "--format", "svg", "-o", str(FOLDER)]
         faulttree([*words, "--library", str(shipped_library())])
-    (FOLDER / "index.html").unlink(missing_ok=True)
 
 
 if __name__ == "__main__":

@@ -45,6 +45,10 @@ def commands(library: Path, file: Path) -> list[list[str]]:
         ["draw", str(file), "--format", "dot", "-o", "-", *named],
         ["draw", str(file), "--format", "list", "-o", "-", *named],
         ["walk", file.stem, "--plain", *named],
+        ["compare", str(SAMPLE), str(library)],
+        ["compare", str(file), str(SAMPLE / "lamp-does-not-light.yaml"), *named],
+        ["release", str(file), "--by", "Finch", *named],
+        ["new", "lamp-flickers", *named],
         ["where", *named],
         ["check", str(library), "--fix", "--format", "github"],
     ]

@@ -9,6 +9,7 @@ from importlib import import_module
 from faulttree.cli import selection
 from faulttree.cli.checked import Found, Result, found_by, joined, look_at, selected
 from faulttree.cli.exits import ExitCode
+from faulttree.cli.in_use import need_own_library
 from faulttree.cli.output import out
 from faulttree.cli.parser import examples
 from faulttree.cli.targets import Target, targets
@@ -61,6 +62,8 @@ def run(args: Namespace) -> ExitCode:
 
         if args.diff:
             return mend.show(asked, args)
+        if not args.path:
+            need_own_library(args)
         mend.fix(asked, args)
     results, founds = _look(asked, args)
     found = selected(joined(founds), chosen)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from faulttree.checking import examine
 from faulttree.cli.selection import Selection
@@ -82,14 +82,14 @@ def found_by(result: Result) -> Found:
 
 def made(
     problems: Iterable[Problem],
-    let_stand: Iterable[LetStand],
+    let_stand: Collection[LetStand],
     trees: Iterable[str],
     shared: Iterable[str],
     texts: Mapping[str, str],
 ) -> Found:
-    """What was found, in order and without repeats; of the texts those of files that have problems."""
+    """What was found, in order and without repeats; of the texts those of files that have any problem."""
     ordered = in_order(list(problems))
-    files = {each.file for each in ordered}
+    files = {each.file for each in ordered} | {each.problem.file for each in let_stand}
     return Found(
         tuple(ordered),
         tuple(sorted(set(let_stand), key=lambda each: each.problem.order())),
@@ -105,7 +105,7 @@ def joined(founds: Iterable[Found]) -> Found:
     every = list(founds)
     return made(
         (problem for found in every for problem in found.problems),
-        (each for found in every for each in found.let_stand),
+        [each for found in every for each in found.let_stand],
         (name for found in every for name in found.trees),
         (name for found in every for name in found.shared),
         {name: text for found in every for name, text in found.texts.items()},

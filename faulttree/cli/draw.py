@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
+from collections.abc import Collection
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.figures import Job, jobs_of, loaded_for
 from faulttree.cli.in_use import here
-from faulttree.cli.output import out, width
+from faulttree.cli.output import out, talk, width
 from faulttree.cli.parser import examples
 from faulttree.problems import UsageError
 from faulttree.visible import one_line
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 FORMATS = ("svg", "png", "pdf", "dot", "list")
 SUFFIXES = {".svg": "svg", ".png": "png", ".pdf": "pdf", ".dot": "dot", ".gv": "dot", ".txt": "list"}
 EXTENSIONS = {"list": "txt"}
+INDEX = "index.html"
 
 
 def configure(parser: ArgumentParser) -> None:
@@ -62,7 +64,10 @@ def _format(args: Namespace) -> str:
     if bool(args.all) == bool(args.tree):
         raise UsageError("name one tree, or --all", 'list the trees with "faulttree symptoms"')
     _check_name(args.output or "")
-    suffix = SUFFIXES.get(Path(args.output or "").suffix.lower())
+    ending = Path(args.output or "").suffix.lower()
+    suffix = SUFFIXES.get(ending)
+    if ending and not suffix and not (here() / args.output).is_dir():
+        raise UsageError(f'"{ending}" is no format', f"end the name in {', '.join(SUFFIXES)}, or name a folder without")
     if args.format and suffix and suffix != args.format:
         raise UsageError(f'"{args.output}" is no name for {args.format}', "leave --format out, or change the name")
     if args.all and (suffix or args.output in (None, "-")):
@@ -123,11 +128,13 @@ def _to_files(args: Namespace, loaded: LoadedLibrary, jobs: list[Job], kind: str
             "choose one by --model, or name a folder",
         )
     folder = target.parent if single else target
+    if args.all:
+        _refuse_other_page(folder)
     drawn: list[Drawn] = []
     for job in jobs:
         files = _draw(args, job, kind, folder, target.stem if single else job.name, target.suffix if single else "")
         drawn.append(Drawn(job.figure, files))
-    if args.output and not single:
+    if args.all:
         _index(loaded, folder, drawn)
     return ExitCode.DONE
 
@@ -155,7 +162,27 @@ def _draw(args: Namespace, job: Job, kind: str, folder: Path, stem: str, suffix:
     for name, data in zip(names, pages, strict=True):
         write_file(folder / name, data)
         _say(folder / name)
+    _warn_of_older(folder, stem, ending, names)
     return names
+
+
+def _warn_of_older(folder: Path, stem: str, ending: str, names: Collection[str]) -> None:
+    """Tell of parts of an earlier drawing that was split otherwise: they stay, as they may be somebody's."""
+    import re
+
+    part = re.compile(re.escape(stem) + r"(-[0-9]+)?" + re.escape(ending))
+    older = sorted(each.name for each in folder.iterdir() if part.fullmatch(each.name) and each.name not in names)
+    if older:
+        talk(one_line(f"Of an earlier drawing, split otherwise; delete what is no longer wanted: {', '.join(older)}"))
+
+
+def _refuse_other_page(folder: Path) -> None:
+    """Refuse to write over an index page that is not ours, before anything is drawn."""
+    from faulttree.draw.index import GENERATOR
+    from faulttree.library_files import is_file, read_bytes
+
+    if is_file(folder / INDEX) and GENERATOR.encode() not in read_bytes(folder / INDEX):
+        raise UsageError(f'"{INDEX}" in that folder is another page', "name another folder by -o DIR")
 
 
 def _index(loaded: LoadedLibrary, folder: Path, drawn: list[Drawn]) -> None:
@@ -164,8 +191,8 @@ def _index(loaded: LoadedLibrary, folder: Path, drawn: list[Drawn]) -> None:
 
     assert loaded.library is not None
     page = index_page(loaded.library.operator, loaded.library.revision, drawn)
-    write_file(folder / "index.html", page.encode())
-    _say(folder / "index.html")
+    write_file(folder / INDEX, page.encode())
+    _say(folder / INDEX)
 
 
 def _say(path: Path) -> None:

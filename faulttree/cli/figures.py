@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from argparse import Namespace
 from collections.abc import Iterator
 from pathlib import Path
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from faulttree.cli.in_use import here, library_in_use
 from faulttree.cli.parser import did_you_mean
-from faulttree.problems import LibraryError, UsageError
+from faulttree.problems import LibraryError, UnreadableError, UsageError
 
 if TYPE_CHECKING:
     from faulttree.draw.figure import Figure
@@ -137,6 +138,9 @@ def _old(args: Namespace, tree: str) -> tuple[Library, Tree]:
         raise UsageError("--against names nothing", "name the file of a tree, the folder of a library, or REV:path")
     if not (here() / args.against).exists() and split_revision(args.against):
         return _old_of_revision(args, tree)
+    if not os.path.exists(here() / args.against):
+        advice = "name the file of a tree, the folder of a library, or REV:path"
+        raise UnreadableError(f'there is no file or folder "{args.against}"', advice)
     is_tree = is_file(here() / args.against)
     place = {} if is_tree else {"library": args.against}
     asked = Namespace(**{**vars(args), "tree": args.against if is_tree else tree, "library": None, **place})

@@ -6,8 +6,9 @@ import os
 from argparse import Namespace
 from pathlib import Path
 
-from faulttree.library import find_library
+from faulttree.library import VARIABLE, find_library
 from faulttree.library_files import LIBRARY_FILE, is_file
+from faulttree.problems import UsageError
 
 
 def here() -> Path:
@@ -21,6 +22,17 @@ def here() -> Path:
 def library_in_use(args: Namespace) -> Path:
     """The folder of the library in use; raises `UnreadableError` where what was named is none."""
     return find_library(args.library, os.environ, here())
+
+
+def need_own_library(args: Namespace, other_way: str = "") -> None:
+    """Refuse to write where the library in use is the shipped one, because no other was named: it is nobody's.
+
+    Raises:
+        UsageError: Neither an option nor the environment nor a folder upward names a library.
+    """
+    if not args.library and not os.environ.get(VARIABLE) and library_above(here()) is None:
+        advice = f"go into the folder of a library, or name it by --library DIR{other_way}"
+        raise UsageError(f"there is no {LIBRARY_FILE} here or above", advice)
 
 
 def library_of_tree(args: Namespace, tree: str | None) -> Path:

@@ -10,11 +10,11 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.in_use import here, library_above
+from faulttree.cli.in_use import here, library_above, library_in_use, need_own_library
 from faulttree.cli.output import out, talk
 from faulttree.cli.parser import did_you_mean, examples
-from faulttree.library import VARIABLE, LoadedLibrary, find_library, load_library
-from faulttree.library_files import LIBRARY_FILE, SHARED, SUFFIX, is_file, read_bytes, shown
+from faulttree.library import LoadedLibrary, load_library
+from faulttree.library_files import SHARED, SUFFIX, is_file, read_bytes, shown
 from faulttree.load.nodes import Scalar, Table
 from faulttree.load.patterns import NAME, SHORT
 from faulttree.load.schema import KINDS, TREE, kind_of
@@ -96,11 +96,11 @@ def _told(args: Namespace) -> Told:
 def _date(given: str | None) -> str:
     from datetime import date
 
-    try:
-        day = date.fromisoformat(given) if given is not None else date.today()
-    except ValueError:
-        raise UsageError(f'"{given}" is no date', "write it as year-month-day, such as 2026-11-25") from None
-    return day.isoformat()
+    from faulttree.dates import is_date
+
+    if given is not None and not is_date(given):
+        raise UsageError(f'"{given}" is no date', "write it as year-month-day, such as 2026-11-25")
+    return given or date.today().isoformat()
 
 
 def _completed(told: Told, library: Library, taken: Iterable[str]) -> Told:
@@ -137,11 +137,8 @@ def _asked(question: str) -> str:
 
 def _library(args: Namespace) -> Path:
     """The library that the tree belongs to; the shipped one is nobody's to write in."""
-    found = None if args.library or os.environ.get(VARIABLE) else library_above(here())
-    if found is None and not args.library and not os.environ.get(VARIABLE):
-        advice = "go into the folder of a library, name it by --library DIR, or begin one by --with-library"
-        raise UsageError(f"there is no {LIBRARY_FILE} here or above", advice)
-    return found or Path(os.path.normpath(find_library(args.library, os.environ, here())))
+    need_own_library(args, ", or begin one by --with-library")
+    return Path(os.path.normpath(library_in_use(args)))
 
 
 def _begin_library(date: str) -> Path:

@@ -8,12 +8,12 @@ from datetime import date
 from faulttree.cells import broken
 from faulttree.cli.checked import look_at
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.in_use import here, library_of_tree
+from faulttree.cli.in_use import here, library_of_tree, need_own_library
 from faulttree.cli.output import Bold, out, talk, width
 from faulttree.cli.parser import examples
 from faulttree.cli.targets import Target
 from faulttree.library import tree_path
-from faulttree.library_files import shown
+from faulttree.library_files import is_file, shown
 from faulttree.model import Tree
 from faulttree.releases import Prepared, prepare, write
 from faulttree.visible import one_line
@@ -48,6 +48,8 @@ def _day(text: str) -> date:
 
 def run(args: Namespace) -> ExitCode:
     """Release the tree."""
+    if not args.dry_run and not is_file(here() / args.tree):
+        need_own_library(args)
     folder = library_of_tree(args, args.tree)
     path = tree_path(folder, args.tree, here())
     result = look_at(Target(folder, (path,)))

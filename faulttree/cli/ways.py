@@ -188,7 +188,7 @@ def words_of(library: Library, variant: Variant, way: Way) -> Iterator[str]:
 
 
 def _text(step: Step) -> str:
-    return step.kind.upper() if isinstance(step, End) else step.text
+    return step.title if isinstance(step, End) else step.text
 
 
 def _answer(step: Step, answer: str) -> str:

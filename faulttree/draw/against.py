@@ -39,6 +39,8 @@ def _named(word: str, old: Box, new: Box) -> str:
     before, now = old.facts.get(word), new.facts.get(word)
     if word == "role":
         return f"role (was {before or 'nobody in particular'})"
+    if word == "torque":
+        return f"torque (was {', '.join(before or ()) or 'not stated'})"
     if word.startswith("warnings") and isinstance(before, dict) and isinstance(now, dict):
         gone = [f"- {name}" for name in before if name not in now]
         more = [f"+ {name}" for name in now if name not in before]
@@ -71,7 +73,7 @@ def _roles(old: Figure, new: Figure) -> tuple[tuple[str, Border], ...]:
 
 def _words(boxes: Iterable[Box], lines: Iterable[Line], named: str) -> str:
     marks = {"steps": [box.mark for box in boxes], "routes": [line.mark for line in lines]}
-    counts = [f"{_count(found)} of {what}" for what, found in marks.items() if any(found)]
+    counts = [f"{what}: {_count(found)}" for what, found in marks.items() if any(found)]
     return f"Against {named}: {'; '.join(counts) if counts else 'nothing that is drawn differs'}"
 
 

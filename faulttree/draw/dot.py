@@ -112,9 +112,8 @@ class _Drawing:
         if box.rows_before:
             yield from box.rows_before
             yield Row("rule")
-        for text in (f"{box.number}  {box.head}", box.needs):
-            if text:
-                yield Row("head", text)
+        yield Row("head", f"{box.number}  {box.head}")
+        yield Row("text", " · ".join(filter(None, (box.name, box.needs))))
 
     def _leads(self, box: Box) -> Iterator[Row]:
         """The routes that are words, those to one step together."""

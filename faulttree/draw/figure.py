@@ -39,6 +39,8 @@ class Box(Value):
     """The step in its own words."""
     do: tuple[str, ...] = ()
     """How it is done, for the list; a drawing has no room for it."""
+    details: tuple[str, ...] = ()
+    """Where, with what and by which data it is done, for the list."""
     notices: tuple[str, ...] = ()
     """Signal word, hazard, result and avoidance of each notice, for the list."""
     facts: Mapping[str, Any] = EMPTY

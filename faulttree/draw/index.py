@@ -14,6 +14,10 @@ STYLE = "body{font:1rem/1.5 sans-serif;max-width:50rem;margin:2rem auto;padding:
 STYLE += "h2{margin-top:2.5rem}summary{cursor:pointer}@media print{details{display:none}}"
 
 
+GENERATOR = '<meta name="generator" content="faulttree draw">'
+"""By this line the page is known as one that may be written anew."""
+
+
 class Drawn(NamedTuple):
     """A figure with the files that it was drawn to; the names are those in the page's folder."""
 
@@ -30,7 +34,7 @@ def _lines(operator: str, revision: str, drawings: Sequence[Drawn]) -> Iterator[
     title = f"Drawings of trees: {operator}"
     yield '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">'
     yield "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
-    yield '<meta name="viewport" content="width=device-width">'
+    yield f'<meta name="viewport" content="width=device-width">\n{GENERATOR}'
     yield f"<title>{xml(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n<h1>{xml(title)}</h1>"
     about = f"Library revision {revision}. " if revision else ""
     yield f"<p>{xml(about)}These drawings are for review. They are not approved data.</p>"

@@ -39,4 +39,4 @@ def _words(figure: Figure) -> Iterator[str]:
     if figure.figures:
         yield f"Per cent and width of a line: share of the weight of all causes that takes it. {figure.figures}"
     if figure.against:
-        yield "+ new, thick line.  - gone, dotted line.  ~ changed in what is named.  No sign: as before."
+        yield "+ new.  - gone, dotted.  ~ changed in what is named.  No sign: as before."

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from faulttree.digest import standing
 from faulttree.draw.figure import Border, Box, Figure, Line, RouteKind, Row, Shape
 from faulttree.draw.shares import shares_of
 from faulttree.draw.words import (
     border_of,
+    details_of,
     edge_notes,
     facts_of,
     head_of,
@@ -16,7 +18,6 @@ from faulttree.draw.words import (
     notice_texts,
     rows_of,
     title_of,
-    torques_of,
 )
 from faulttree.graph import depth_first
 from faulttree.model import Action, Check, End, Fix, Library, Route, Step, Tree, Variant
@@ -104,7 +105,7 @@ def anchored(lines: Sequence[Line], start: str) -> tuple[Line, ...]:
 
 def _about(library: Library, tree: Tree, variant: Variant, wish: Wish) -> tuple[str, ...]:
     model = "all models" if tree.alike and len(tree.models) > 1 else f"model {variant.model}"
-    status = "released" if tree.status == "released" and tree.released else tree.status.upper()
+    status = standing(tree, library)
     drawn = f"as {wish.role} can reach it"
     return (
         f"{tree.id} ({tree.short}) · revision {tree.revision} of {tree.date} · {status} · {model} · {drawn}",
@@ -164,7 +165,8 @@ def _box(library: Library, variant: Variant, step: Step, number: int, wish: Wish
         rows_before=notice_rows(library, names),
         rows=tuple(rows_of(library, variant, step, wish.figures, prover(library, step, wish.role))),
         title=title,
-        do=(*step.do, *(step.when if isinstance(step, End) else ()), *torques_of(step)),
+        do=(*step.do, *(step.when if isinstance(step, End) else ())),
+        details=tuple(details_of(library, variant, step)),
         notices=notice_texts(library, names),
         facts=facts_of(library, variant, step) if wish.facts else {},
     )
@@ -194,7 +196,5 @@ _KINDS: Mapping[str, RouteKind] = {"failed": "failed", "unable": "unable", "cann
 
 
 def _why(step: Step, answer: str) -> str:
-    routes: dict[str, Route | None] = {"cannot": getattr(step, "cannot", None), "failed": getattr(step, "failed", None)}
-    routes["unable"] = getattr(step, "unable", None)
-    route = routes.get(answer)
+    route: Route | None = getattr(step, answer, None)
     return route.why if route else ""

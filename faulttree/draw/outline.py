@@ -5,7 +5,7 @@ Unlike the drawing it has room for how a step is done and for notices in full.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from faulttree.cells import broken
@@ -13,7 +13,7 @@ from faulttree.draw.dot import MARK_WORDS
 from faulttree.draw.figure import Box, Figure, Line, Row, by_source
 from faulttree.draw.labels import percent
 from faulttree.draw.text import plain, xml
-from faulttree.present.blocks import one_or_more
+from faulttree.present.blocks import one_or_more, sentence
 
 
 class Item(NamedTuple):
@@ -26,11 +26,15 @@ class Item(NamedTuple):
 def outline_of(figure: Figure) -> tuple[Item, ...]:
     """What stands before the first step, then each step with its notices, its work and its routes."""
     lines = by_source(figure)
-    return (*map(_column, figure.opening), *(_step(figure, box, lines[name]) for name, box in figure.boxes.items()))
+    return (*_columns(figure.opening), *(_step(figure, box, lines[name]) for name, box in figure.boxes.items()))
 
 
-def _column(rows: tuple[Row, ...]) -> Item:
-    return Item(rows[0].text, tuple(Item(row.text) for row in rows[1:] if row.text))
+def _columns(columns: Iterable[Sequence[Row]]) -> Iterator[Item]:
+    """An item for each heading of the columns, with what stands below it."""
+    for column in columns:
+        heads = [at for at, row in enumerate(column) if row.kind == "head"]
+        for head, end in zip(heads, (*heads[1:], len(column)), strict=True):
+            yield Item(column[head].text, tuple(Item(row.text) for row in column[head + 1 : end] if row.text))
 
 
 def _step(figure: Figure, box: Box, lines: Iterable[Line]) -> Item:
@@ -38,12 +42,13 @@ def _step(figure: Figure, box: Box, lines: Iterable[Line]) -> Item:
     mark = f"{MARK_WORDS[box.mark]}{changed}. " if box.mark else ""
     needs = f" · {box.needs}" if box.needs else ""
     title = "" if box.shape == "hand over" else f": {box.title}"
-    return Item(f"{mark}{box.number}. {box.head}{needs}{title}", tuple(_below(figure, box, lines)))
+    return Item(f"{mark}{box.number}. {box.name} · {box.head}{needs}{title}", tuple(_below(figure, box, lines)))
 
 
 def _below(figure: Figure, box: Box, lines: Iterable[Line]) -> Iterator[Item]:
     yield from (Item(text) for text in box.notices)
     yield from (Item(text) for text in box.do)
+    yield from (Item(text) for text in box.details)
     yield from (Item(row.text) for row in box.rows if row.text and row.text != box.title)
     yield from (Item(_route(figure, line)) for line in lines)
 
@@ -61,7 +66,7 @@ def summary_of(figure: Figure) -> str:
     names = {"check": ("check", ""), "fix": ("fix", "fixes"), "end": ("end", ""), "hand over": ("hand-over", "")}
     counts = (one_or_more(shapes.count(shape), *pair) for shape, pair in names.items() if shape in shapes)
     said = ", ".join(counts)
-    return f"{said}. It begins with: {figure.boxes[figure.start].title}"
+    return f"{said}. It begins with: {sentence(figure.boxes[figure.start].title)}"
 
 
 def in_lines(figure: Figure, width: int) -> Iterator[str]:

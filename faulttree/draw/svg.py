@@ -15,6 +15,7 @@ from faulttree.draw.paper import MARGIN, Placed
 from faulttree.draw.parts import Part
 from faulttree.draw.plan import Plan
 from faulttree.draw.text import xml
+from faulttree.present.blocks import sentences
 
 _SIZE = re.compile(r'<svg width="([\d.]+)pt" height="([\d.]+)pt"')
 _NAMED = re.compile(r"<title>([^<]*)</title>")
@@ -43,7 +44,7 @@ def pages(plan: Plan, drawn: Sequence[Laid], placed: Sequence[Placed]) -> list[s
     titles = {f"n{box.number}": f"{box.number}. {box.title}" for box in plan.figure.boxes.values()}
     titles |= {"start": "start", "opening": "before the first step"}
     description = (
-        f'<desc id="description">{xml(". ".join((summary_of(plan.figure), *plan.figure.about)))}\n'
+        f'<desc id="description">{xml(" ".join((summary_of(plan.figure), *sentences(plan.figure.about))))}\n'
         f"{in_html(outline_of(plan.figure), f' xmlns={chr(34)}{XHTML}{chr(34)}')}</desc>\n"
     )
     inner = (_inner(each.svg, titles) for each in drawn)

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from faulttree.draw.figure import Border, Row
-from faulttree.model import Band, Check, End, Fix, Library, Limit, Notice, Step, Variant
-from faulttree.present.blocks import sentence, sentences
+from faulttree.model import Access, Band, Check, Consumable, End, Fix, Library, Limit, Notice, Step, Tool, Variant, Work
+from faulttree.present.blocks import document_words, one_or_more, sentence, sentences
 from faulttree.units import format_quantity
 from faulttree.value import stated
 
@@ -72,17 +72,14 @@ def needs_of(library: Library, step: Step) -> str:
 
 def title_of(step: Step) -> str:
     """The step in a few words."""
-    if not isinstance(step, End):
-        return step.text
-    if step.kind == "hand over":
-        return f"HAND OVER to {step.to}"
-    other = f": {step.tree}" if step.tree else ""
-    return f"{step.kind.upper()}{other}"
+    return step.title if isinstance(step, End) else step.text
 
 
 def rows_of(library: Library, variant: Variant, step: Step, figures: bool, prover: str) -> Iterator[Row]:
     """What stands below the head. ``prover`` is who has to make the operational check, where it is another role."""
     yield Row("text", title_of(step))
+    if not isinstance(step, End):
+        yield from _left(library, step)
     if isinstance(step, Check):
         yield from _about_check(library, step)
     elif isinstance(step, Fix):
@@ -90,6 +87,17 @@ def rows_of(library: Library, variant: Variant, step: Step, figures: bool, prove
         yield from _proof(library, variant, step, figures, prover)
     else:
         yield from _about_end(step)
+
+
+def _left(library: Library, step: Work) -> Iterator[Row]:
+    """What is open after the step that was not before, and the other way round."""
+    accesses = [library.accesses[name] for name in step.accesses if name in library.accesses]
+    opened = dict.fromkeys((*step.opens, *(name for access in accesses for name in access.opens)))
+    closed = dict.fromkeys((*step.closes, *(name for access in accesses for name in access.closes)))
+    for word, names, again in (("leaves open", opened, closed), ("closes", closed, opened)):
+        left = [name.replace("-", " ") for name in names if name not in again]
+        if left:
+            yield Row("text", f"{word}: {', '.join(left)}")
 
 
 def _about_check(library: Library, step: Check) -> Iterator[Row]:
@@ -106,10 +114,12 @@ def _about_fix(step: Fix) -> Iterator[Row]:
         counts = ((name, count) for name, count in step.parts.items())
         yield Row("text", "parts " + ", ".join(f"{n} x {name}" if n.isdigit() else f"{name} {n}" for name, n in counts))
     if step.lift:
-        yield Row("text", f"lift {step.lift.mass:g} kg by {step.lift.people} people")
+        yield Row("text", f"lift {step.lift.mass:g} kg by {one_or_more(step.lift.people, 'person', 'people')}")
+    if step.try_early:
+        yield Row("text", "may be tried early")
     if step.second_inspection:
-        by = f"{step.second_inspection.who}, " if step.second_inspection.who else ""
-        yield Row("text", f"SECOND INSPECTION by {by}not by who did it")
+        by = step.second_inspection.who or step.who
+        yield Row("text", f"SECOND INSPECTION by another {by}: {step.second_inspection.look}")
 
 
 def _proof(library: Library, variant: Variant, step: Fix, figures: bool, prover: str) -> Iterator[Row]:
@@ -140,6 +150,8 @@ def _about_end(step: End) -> Iterator[Row]:
         yield Row("text", f"until {step.until}")
     if step.recheck:
         yield Row("text", f"look again: {step.recheck.after}, {step.recheck.who}")
+    if step.reportable:
+        yield Row("text", "to be reported")
 
 
 def facts_of(library: Library, variant: Variant, step: Step) -> dict[str, Any]:
@@ -157,6 +169,9 @@ def facts_of(library: Library, variant: Variant, step: Step) -> dict[str, Any]:
     facts["operational check"] = check and {k: v for k, v in stated(check).items() if k != "notices"}
     limits = (getattr(step, "measure", ""), *getattr(step, "limits", ()))
     facts["limits"] = [library.limits[name].scales.get(variant.model) for name in limits if name in library.limits]
+    if isinstance(step, Fix):
+        facts["torque"] = torques_of(step)
+        fields.pop("torques")
     if isinstance(step, Check):
         facts["findings"] = [(each.label, each.says, each.opens, each.closes) for each in step.findings]
     return {**facts, "content": fields}
@@ -192,8 +207,28 @@ def _readings(limit: Limit, before: Band | None, band: Band) -> str:
     return f"{'above' if before.inclusive else 'from'} {before.limit:g} {'to' if band.inclusive else 'to below'} {end}"
 
 
-def torques_of(step: Step) -> tuple[str, ...]:
-    """The torques of a fix, for the list."""
-    if not isinstance(step, Fix):
-        return ()
-    return tuple(f"Torque {each.where}: {format_quantity(each.value, 'N·m')}" for each in step.torques)
+def torques_of(step: Fix) -> tuple[str, ...]:
+    """The torques of a fix, one text each."""
+    return tuple(f"{each.where}: {format_quantity(each.value, 'N·m')}" for each in step.torques)
+
+
+def details_of(library: Library, variant: Variant, step: Step) -> Iterator[str]:
+    """What a drawing has no room for: where the step is done, with what, by which data, and how it is proved."""
+    if isinstance(step, End):
+        yield from (f"Report: {step.report}",) if step.report else ()
+        return
+    for word, names in (
+        ("Access", [_text(library.accesses, name) for name in step.accesses]),
+        ("Tools", [_text(library.tools, name) for name in step.tools]),
+        ("Consumables", [_text(library.consumables, name) for name in step.consumables]),
+        ("Data", document_words(library, step.data)),
+        ("Torque", torques_of(step) if isinstance(step, Fix) else ()),
+    ):
+        if names:
+            yield f"{word}: {', '.join(names)}"
+    check = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
+    yield from (f"Operational check: {line}" for line in (check.lines(variant.model) if check else ()))
+
+
+def _text(entries: Mapping[str, Access] | Mapping[str, Consumable] | Mapping[str, Tool], name: str) -> str:
+    return entries[name].text if name in entries else name

@@ -245,6 +245,26 @@ def test_what_is_let_stand_is_listed_and_counted(run: Run, library: MakeLibrary)
     assert (let["rule"], let["reason"]) == ("findings-same", "the next look decides")
 
 
+def test_the_fingerprint_of_what_is_let_stand_is_that_of_its_line(
+    run: Run, library: MakeLibrary, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whether or not another problem of the file is told of beside it."""
+    findings = "    findings:\n      Clicks: bridge\n"
+    let_stand = f"    # stet findings-same: the next look decides\n{findings}"
+    prints = []
+    for symptom, count in (("symptom: The lamp", 1), ("symptom: ___\nx-old: The lamp", 2)):
+        folder = library(*CLICKS)
+        monkeypatch.chdir(folder)
+        path = folder / f"{LAMP}.yaml"
+        text = path.read_text(encoding="utf-8")
+        path.write_text(text.replace(findings, let_stand).replace("symptom: The lamp", symptom), encoding="utf-8")
+        results = json.loads(run("check", "--format", "sarif").out)["runs"][0]["results"]
+        assert len(results) == count
+        prints += [each["partialFingerprints"] for each in results if each["ruleId"] == "findings-same"]
+    assert len(prints) == 2
+    assert prints[0] == prints[1]
+
+
 def test_what_nothing_comes_to_is_listed(run: Run, library: MakeLibrary) -> None:
     ran = run("check", str(library()), "-v")
     assert f"What no cause and no case of {LAMP} comes to:" in ran.out

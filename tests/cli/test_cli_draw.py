@@ -39,7 +39,6 @@ def test_svg_and_png_of_either_program(run: Run, library: MakeLibrary, tmp_path:
     ran = draw(run, library(), LAMP, "--as", "repairer", "--format", "png", "--dot", program, "-o", str(tmp_path / "d"))
     names = ran.out.split()
     assert all(Path(name).read_bytes().startswith(b"\x89PNG") for name in names if name.endswith(".png"))
-    assert names[-1].endswith("index.html")
 
 
 @WITH_DOT
@@ -82,6 +81,42 @@ def test_without_any_program(run: Run, library: MakeLibrary, tmp_path: Path) -> 
     ran = draw(run, folder, "--all", "--format", "list", "-o", str(tmp_path / "e"))
     assert ran.code == 0
     assert (tmp_path / "e" / "index.html").is_file()
+
+
+def test_the_index_page_is_for_all_drawings_and_never_written_over_another_page(
+    run: Run, library: MakeLibrary, tmp_path: Path
+) -> None:
+    folder, target = library(), tmp_path / "d"
+    every = ("--all", "--format", "list", "-o", str(target))
+    assert draw(run, folder, LAMP, "--format", "list", "-o", str(target)).code == 0
+    assert not (target / "index.html").exists()
+    assert [draw(run, folder, *every).code for _ in range(2)] == [0, 0]
+    (target / "index.html").write_text("<title>Home</title>")
+    before = sorted(target.iterdir())
+    ran = draw(run, folder, *every)
+    assert (ran.code, '"index.html" in that folder is another page' in ran.err) == (2, True)
+    assert sorted(target.iterdir()) == before
+    assert (target / "index.html").read_text() == "<title>Home</title>"
+
+
+def test_parts_of_an_earlier_drawing_are_told_of(run: Run, library: MakeLibrary, tmp_path: Path) -> None:
+    folder = library()
+    for name in ("lamp-1.txt", "lamp-2.txt", "lamp-new.txt"):
+        (tmp_path / name).write_text("old")
+    ran = draw(run, folder, LAMP, "--model", "Finch", "-o", str(tmp_path / "lamp.txt"))
+    assert ran.code == 0
+    assert "lamp-1.txt, lamp-2.txt" in " ".join(ran.err.split())
+    assert "lamp-new" not in ran.err
+
+
+def test_a_tree_that_changed_since_its_release_is_drawn_as_a_draft(run: Run, library: MakeLibrary) -> None:
+    folder = library()
+    listed = (LAMP, "--model", "Finch", "--format", "list", "-o", "-")
+    assert "· DRAFT ·" in draw(run, folder, *listed).out
+    file = folder / f"{LAMP}.yaml"
+    release = f"status: released\nreleased: {{by: B. Tarn, date: 2026-02-01, digest: {'0' * 64}}}"
+    file.write_text(file.read_text(encoding="utf-8").replace("status: draft", release), encoding="utf-8")
+    assert "· DRAFT, CHANGED SINCE ITS RELEASE ·" in " ".join(draw(run, folder, *listed).out.split())
 
 
 def test_a_program_that_is_not_there_or_fails(run: Run, library: MakeLibrary, tmp_path: Path) -> None:

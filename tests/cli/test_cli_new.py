@@ -131,6 +131,30 @@ def test_nobody_writes_into_the_shipped_library(run: Run, tmp_path: Path, monkey
     assert "there is no library.yaml here or above" in ran.err
 
 
+@pytest.mark.parametrize("words", [("check", "--fix"), ("release", LAMP, "--by", "B. Tarn")])
+def test_nor_is_anything_in_it_mended_or_released(
+    words: tuple[str, ...], run: Run, library: MakeLibrary, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A copy stands for the one that ships with the program, with something to mend and an author."""
+    folder = library("status: draft  ", "author: A. Fell\nstatus: draft  ")
+    path = folder / f"{LAMP}.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("[hot-lens, wrong-cell]", "[wrong-cell, hot-lens]"))
+    before = path.read_text(encoding="utf-8")
+    monkeypatch.setattr("faulttree.library.shipped_library", lambda: folder)
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    monkeypatch.chdir(elsewhere)
+    ran = run(*words)
+    assert ran.code == 2
+    assert path.read_text(encoding="utf-8") == before
+    assert "there is no library.yaml here or above" in ran.err
+
+
+@pytest.mark.parametrize("day", ["20261125", "2026-13-01", "today"])
+def test_a_date_is_written_in_one_way(day: str, run: Run, inside: Path) -> None:
+    assert f'"{day}" is no date' in run("new", "lamp-is-dim", "--date", day).err
+
+
 def test_a_folder_that_cannot_be_written(run: Run, inside: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def fails(*_: object, **__: object) -> None:
         raise PermissionError(13, "Permission denied")

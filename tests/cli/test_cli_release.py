@@ -51,6 +51,13 @@ def test_it_writes_who_when_and_digest_and_nothing_else(run: Run, folder: Path) 
     assert "commit that file" in " ".join(ran.err.split())
 
 
+def test_a_file_that_was_tidy_is_tidy_after_it(run: Run, library: MakeLibrary) -> None:
+    folder = library(STATUS, f"{STATUS}author: A. Fell\n")
+    assert run("check", "--diff", str(folder)).out == ""
+    assert release(run, folder).code == 0
+    assert run("check", "--diff", str(folder)).out == ""
+
+
 def test_a_dry_run_writes_nothing(run: Run, folder: Path) -> None:
     before = text(folder)
     ran = release(run, folder, "--dry-run")

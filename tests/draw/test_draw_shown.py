@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from html import unescape
 from xml.etree import ElementTree
 
 import pytest
@@ -20,12 +19,12 @@ def letters(text: str) -> str:
 def test_a_drawing_of_the_docs_has_every_line_of_the_list_of_now(role: str, capsys: pytest.CaptureFixture[str]) -> None:
     named = ["--model", MODEL, "--as", role, "--library", str(shipped_library())]
     assert faulttree(["draw", TREE, *named, "--format", "list", "-o", "-"]) == 0
-    wanted = [line.strip(" -") for line in capsys.readouterr().out.splitlines() if line.strip()]
+    _, _, listed = capsys.readouterr().out.partition("\n\n")
+    wanted = letters("".join(re.sub("^  - ", "", line) for line in listed.splitlines()))
     files = sorted(FOLDER.glob(f"{TREE}-{MODEL}-{role}*.svg"))
     shown = letters("".join("".join(ElementTree.parse(path).getroot().itertext()) for path in files))
-    questions = [line for line in wanted if re.search(r"CHECK|FIX|END|HAND OVER", line)]
-    assert len(questions) > 3
-    assert [line for line in questions if letters(unescape(line)) not in shown] == []
+    assert len(wanted) > 2000
+    assert wanted in shown
 
 
 def test_every_drawing_is_shown_or_linked() -> None:
