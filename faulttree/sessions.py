@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from faulttree.journal import (
+    Entry,
     Facts,
     Journal,
     Recorded,
@@ -23,7 +24,7 @@ from faulttree.journal import (
 )
 from faulttree.journal.copies import digests_of
 from faulttree.keys import Move
-from faulttree.library import LoadedLibrary, load_library, load_tree
+from faulttree.library import LoadedLibrary, list_headers, load_library, load_tree
 from faulttree.model import Library, Tree
 from faulttree.problems import (
     ERROR,
@@ -36,7 +37,7 @@ from faulttree.problems import (
 )
 from faulttree.readback import begin
 from faulttree.value import Value
-from faulttree.walk import Walk
+from faulttree.walk import GOING, HANDED_OVER, Walk
 
 
 def now() -> datetime.datetime:
@@ -143,6 +144,15 @@ def model_of(tree: Tree, said: str | None) -> str | None:
     return "" if tree.alike else None
 
 
+def symptom_of(folder: Path, tree: str) -> str:
+    """The symptom of a tree of the library in ``folder``; empty where it has none of that id that may be walked."""
+    try:
+        headers = [header for _, header in list_headers(folder) if header]
+    except FaulttreeError:
+        return ""
+    return next((each.symptom for each in headers if each.id == tree and each.status != "withdrawn"), "")
+
+
 # -- beginning
 
 
@@ -240,11 +250,20 @@ def waiting_words(summary: Summary) -> str:
     if summary.header is None or summary.last is None:
         return f"{summary.id}: cannot be used: {summary.problem}"
     header, last = summary.header, summary.last
-    state = "ended" if last.ended else last.state if last.state != "going" else "unfinished"
+    state = _state(last)
     left = f" OPEN: {', '.join(_left_open(summary))}." if last.open_items else ""
     about = " ".join(text for text in (header.facts.aircraft, header.facts.item) if text)
     at = last.at[:16].replace("T", " ")
     return f"{header.walk}: {header.symptom}, {state}, {at} UTC.{f' {about}.' if about else ''}{left}"
+
+
+def _state(last: Entry) -> str:
+    """How a walk stands after its last move, in words; handed over to whom, where that was said."""
+    if last.ended:
+        return "ended"
+    if last.state == HANDED_OVER and last.move.to:
+        return f"{HANDED_OVER} to: {last.move.to}"
+    return last.state if last.state != GOING else "unfinished"
 
 
 def _left_open(summary: Summary) -> list[str]:

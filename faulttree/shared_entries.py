@@ -124,6 +124,12 @@ class Scale(Value):
         """Whether ``reading`` lies in the range of readings that can be."""
         return as_written(self.low, reading) <= reading <= as_written(self.high, reading)
 
+    def edges_near(self, reading: Decimal, resolution: float) -> tuple[Band, ...]:
+        """The bands that end within ``resolution`` of ``reading``; none where the gauge's resolution is not known."""
+        near = as_written(resolution, reading)
+        ends = ((band, as_written(band.limit, reading)) for band in self.bands if band.limit is not None)
+        return tuple(band for band, end in ends if resolution and abs(reading - end) <= near)
+
 
 def as_written(number: float, like: Decimal) -> Decimal:
     """A limit as it is written: 1.1 as a binary number is a little more, and would take in a reading of 1.1."""

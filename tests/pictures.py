@@ -109,17 +109,18 @@ async def code(ramp: Ramp) -> None:
     await press(ramp, "k")
 
 
-async def to_free_play(ramp: Ramp) -> None:
+async def to_free_play(ramp: Ramp, *answers: str) -> None:
     """By the mechanic, patient off, to the measured check."""
     await press(ramp, "2")
     while ramp.shows("Enter go on"):
         await press(ramp, "enter")
-    await answer(ramp, "3", "1", "1")
+    await answer(ramp, *(answers or ("3", "1", "1")))
     await to_the_step(ramp)
 
 
 async def last_look(ramp: Ramp) -> None:
-    await to_free_play(ramp)
+    """With findings that too large a free play may show."""
+    await to_free_play(ramp, "3", "2", "1", "1")
     await press(ramp, "m")
     await ramp.enter("9 mm")
 

@@ -222,6 +222,54 @@ def test_the_hand_over_page_has_the_patient_first_and_what_comes_next() -> None:
     assert "Cot will not release from the mount." in shown
 
 
+def rel(*moves: Move, occupant: str = ON):
+    walk = begin(shipped().trees["cot-will-not-release"], shipped().library, Move(Kind.BEGIN, occupant=occupant))
+    for move in moves:
+        walk = apply(walk, move)
+    return walk
+
+
+def test_handed_over_to_whom_is_said_where_the_step_is_for_somebody_else() -> None:
+    walk = rel()
+    assert walk.site.needs(walk.key).who == "crew"
+    shown = page(hand_over_page(apply(walk, Move(Kind.HAND_OVER, to="mechanic"))))
+    assert "Handed over to: mechanic.\nThe step is for: crew." in shown
+    assert "Handed over" not in page(hand_over_page(apply(walk, Move(Kind.HAND_OVER))))
+    same = page(hand_over_page(apply(walk, Move(Kind.HAND_OVER, to="crew"))))
+    assert "Handed over to: crew." in same
+    assert "The step is for" not in same
+
+
+def test_what_to_do_now_stands_above_what_was_found_and_the_code() -> None:
+    walk = apply(rel(), Move(Kind.HAND_OVER, to="mechanic"))
+    shown = page(hand_over_page(walk))
+    assert shown.index("Now:") < shown.index(walk.tree.first_actions[0].do) < shown.index("Read-back code: ")
+
+
+def test_once_a_fallback_line_worked_now_says_so_and_points_to_what_is_open() -> None:
+    worked = apply(rel(), Move(Kind.FALLBACK, line=2))
+    still_on = page(hand_over_page(apply(worked, Move(Kind.HAND_OVER))))
+    off = page(hand_over_page(apply(apply(worked, Move(Kind.OCCUPANT_OFF)), Move(Kind.HAND_OVER))))
+    for shown in (still_on, off):
+        said = "Line 2 of the fallback worked, so the first actions are past. Do first what stands at OPEN above."
+        assert shown.index("OPEN (hazard)") < shown.index("Now:") < shown.index(said) < shown.index("Read-back code: ")
+        assert worked.tree.first_actions[0].do not in shown
+    assert "Somebody stays with whoever is on it." in still_on
+    assert "Fallback: when it cannot wait" in still_on, "the patient's line says that it is to be done"
+    assert "Somebody stays" not in off
+    assert "Fallback: " not in off
+    closes = replace(worked, key=worked.key._replace(open_items=frozenset()))
+    assert "Nothing is recorded as open. " not in page(hand_over_page(closes)).partition("Now:")[0]
+    assert "first actions are past. Nothing is recorded as open." in page(hand_over_page(closes))
+
+
+def test_what_the_code_does_not_carry_stands_under_it() -> None:
+    shown = page(hand_over_page(apply(rel(), Move(Kind.HAND_OVER))))
+    below = shown[shown.index("Read-back code: ") :].splitlines()
+    groups = below[0].partition(": ")[2].count("-") + 1
+    assert below[groups + 1] == "The code does not carry notes, readings, names or times."
+
+
 def test_an_entry_draft_never_states_what_the_findings_rule_out() -> None:
     """A fix that passes although the findings spoke against all that it clears leaves the finding to the mechanic."""
     walk = lamp(ACKNOWLEDGE, DARK, Move(Kind.FINDING, label="Clicks"), Move(Kind.UNABLE, text="dark"))
@@ -236,4 +284,4 @@ def test_an_entry_draft_never_states_what_the_findings_rule_out() -> None:
     walk = replace(ruled_out, way=way)
     for move in (Move(Kind.DONE), Move(Kind.PASSED)):
         walk = apply(walk, move)
-    assert "The findings speak against every cause that this clears." in page(screen(walk))
+    assert "The findings speak against all that this clears." in page(screen(walk))

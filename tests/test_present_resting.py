@@ -125,14 +125,33 @@ def test_the_page_in_words() -> None:
     assert shown[3][0].endswith("Handle bracket loose or bent.")
 
 
-def test_crew_sees_the_check_and_no_causes() -> None:
-    walk = rel("Still held", "Past the line", "Jaw clear", role="crew")
-    assert walk.site.gate(walk.key) == Gate.ROLE
+def test_the_first_role_sees_the_check_and_no_causes() -> None:
+    walk = lamp("Stays dark", "Clicks", "Film", role="user")
+    assert walk.step.who == "user", "work that the first role may do itself"
     found = resting(walk)
     assert found is not None
     shown = page(resting_blocks(walk, found))
     assert "One look alone decides" in shown
     assert not any(cause.text in shown for cause in walk.site.variant.causes.values())
+
+
+def test_crew_is_not_led_into_work_of_a_mechanic() -> None:
+    """The gate of the role comes first, and the last look is for the mechanic who takes over."""
+    walk = rel("Still held", "Past the line", "Jaw clear", role="crew")
+    assert walk.site.gate(walk.key) == Gate.ROLE
+    assert resting(walk) is None
+    taken = apply(walk, Move(Kind.TAKE_OVER, role="mechanic", occupant=OFF))
+    assert resting(taken) == resting(rel("Still held", "Past the line", "Jaw clear"))
+
+
+def test_nothing_is_rested_on_while_somebody_is_on_it() -> None:
+    """With a patient on the cot nothing more is to be done here: what that would rest on is no question yet."""
+    walk = rel("Still held", "Short of the line", "Moves")
+    assert resting(walk)
+    occupied = apply(walk, Move(Kind.OCCUPANT_ON))
+    assert occupied.site.gate(occupied.key) == Gate.OCCUPANT
+    assert resting(occupied) is None
+    assert resting(apply(occupied, Move(Kind.OCCUPANT_OFF))) == resting(walk)
 
 
 def test_a_reading_is_told_as_it_was_typed() -> None:
@@ -259,8 +278,19 @@ def rules_out(variant, visit, name: str, cause: Cause) -> bool:
     return last.label in offered and last.label not in may and bool(offered & set(may))
 
 
+def may_be_worked_on(walk) -> bool:
+    """Nobody is on it where nobody may be, and whoever is here may do the step."""
+    here, role = walk.step, walk.library.roles[walk.key.role]
+    if walk.ended:
+        return True
+    empty = walk.library.occupant is None or walk.key.occupant == OFF
+    return (isinstance(here, End) or here.occupied or empty) and (not here.who or here.who in role.covers)
+
+
 def expected_here(walk) -> bool:
     steps, stage, here = walk.site.variant.steps, walk.key.phase.stage, walk.step
+    if not may_be_worked_on(walk):
+        return False
     if isinstance(here, End):
         closing = [move for move in walk.way[-1].moves if move.kind == Kind.CLOSED]
         hazards = {name for name, item in walk.library.open_items.items() if item.kind == "hazard"}

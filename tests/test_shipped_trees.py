@@ -14,7 +14,7 @@ from faulttree.model import Check, End, Fix
 from faulttree.moves import allowed
 from faulttree.possible import possible
 from faulttree.present import choices, hand_over_page, screen, start_page
-from faulttree.present.ends import entry_draft
+from faulttree.present.draft import entry_draft
 from faulttree.readback import begin, encode
 from faulttree.value import replace
 from faulttree.walk import apply

@@ -13,6 +13,7 @@ from faulttree.journal import Facts, Journal
 from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, start_page
+from faulttree.present.ends import NOT_CARRIED
 from faulttree.problems import UsageError
 from faulttree.readback import begin
 from faulttree.sessions import Ready, ready, ready_by_code, role_of, started
@@ -55,6 +56,7 @@ def _confirm(walk: Walk, lines: Lines) -> None:
     model = "" if walk.tree.alike else f" {walk.key.model}."
     out(wrapped(f"The code says: {walk.tree.symptom}.{model}"))
     show([done_so_far(walk)])
+    out(wrapped(NOT_CARRIED))
     out("")
     if ask_yes_no(lines, "Read this back to whoever gave you the code. Is it right?") == "no":
         raise UsageError("the code was not confirmed", "have it said again, letter by letter")

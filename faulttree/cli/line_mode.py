@@ -24,6 +24,7 @@ from faulttree.present import (
     start_page,
 )
 from faulttree.present.after import CUT_SHORT, too_early
+from faulttree.present.another import Another, other_tree
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
 from faulttree.present.blocks import open_lines
 from faulttree.present.ends import code_blocks
@@ -48,6 +49,7 @@ class Dialogue:
         lines: Lines,
         practice: bool,
         times: Callable[[], Times] = lambda: (),
+        another: Callable[[str], Another] = lambda tree: Another(),
     ) -> None:
         self.walk = walk
         self.record = record
@@ -55,6 +57,7 @@ class Dialogue:
         self.lines = lines
         self.practice = practice
         self.times = times
+        self.another = another
 
     def run(self) -> ExitCode:
         """Ask until the walk ends, is handed over or is stopped."""
@@ -78,10 +81,14 @@ class Dialogue:
     def _show(self) -> None:
         """The whole screen; between the lines of a fix, which was just shown whole, only the next line."""
         short = in_the_lines(self.walk) and self.walk.log[-1].move.kind == Kind.DONE
-        blocks: Sequence[Block] = next_line(self.walk, self.practice) if short else screen(self.walk, self.practice)
+        blocks: Sequence[Block] = next_line(self.walk, self.practice) if short else self._whole_screen()
         if self.walk.site.gate(self.walk.key) == Gate.WARNINGS and self.lines.attended:
             blocks = self._one_by_one(blocks)
         show(blocks)
+
+    def _whole_screen(self) -> Sequence[Block]:
+        tree = other_tree(self.walk)
+        return screen(self.walk, self.practice, self.another(tree) if tree else Another())
 
     def _one_by_one(self, blocks: Sequence[Block]) -> Sequence[Block]:
         """Show all warnings but the last, each until the person goes on, so that none runs off a small screen."""

@@ -111,7 +111,8 @@ def show(blocks: Iterable[Block]) -> None:
             out("")
         before = block.kind
         for line in block.lines:
-            out(wrapped(line))
+            # A command that is to be typed as it stands is not broken into lines.
+            out(line if block.kind == "another" else wrapped(line))
 
 
 def wrapped(line: str) -> str:

@@ -8,15 +8,14 @@ weight counts as much as the mean of the others.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from faulttree.graph import graph_of
 from faulttree.model import Check, Fix, Step, Variant
+from faulttree.possible import weights_of
 
 
 def shares_of(variant: Variant) -> dict[tuple[str, str], float]:
     """By step and answer, a number from 0 to 1. The steps must not run in a circle."""
-    weights = _weights(variant)
+    weights = weights_of(variant)
     total = sum(weights.values()) or 1.0
     here: dict[str, dict[str, float]] = {variant.start: {name: weight / total for name, weight in weights.items()}}
     shares: dict[tuple[str, str], float] = {}
@@ -28,12 +27,6 @@ def shares_of(variant: Variant) -> dict[tuple[str, str], float]:
                 there = here.setdefault(to, {})
                 there[cause] = there.get(cause, 0.0) + mass * part
     return shares
-
-
-def _weights(variant: Variant) -> Mapping[str, float]:
-    given = [cause.weight for cause in variant.causes.values() if cause.weight is not None]
-    mean = sum(given) / len(given) if given else 1.0
-    return {name: mean if cause.weight is None else cause.weight for name, cause in variant.causes.items()}
 
 
 def _onward(variant: Variant, step: Step, cause: str) -> list[tuple[str, str, float]]:

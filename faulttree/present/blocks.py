@@ -30,6 +30,8 @@ BlockKind = Literal[
     "before",
     "hurry",
     "possible",
+    "again",
+    "another",
     "watch",
     "order",
     "tag",

@@ -1,13 +1,12 @@
-"""How a walk ends: its title, the entry draft, the report, what is due later, and the hand-over page."""
+"""How a walk ends: its title, the report, what is due later, and the hand-over page; the draft is in `draft`."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 
 from faulttree.keys import Kind
-from faulttree.model import Cause, Check, End, Fix, Recheck
-from faulttree.possible import possible
+from faulttree.model import End, Fix, Recheck
+from faulttree.present.another import Another, another_blocks
 from faulttree.present.blocks import (
     Block,
     action_blocks,
@@ -20,10 +19,11 @@ from faulttree.present.blocks import (
     sentences,
     status_block,
 )
+from faulttree.present.draft import entry_draft, found_causes, readings
 from faulttree.present.progress import done_so_far, set_aside, step_words
 from faulttree.readback import encode
 from faulttree.spelling import spell
-from faulttree.walk import Walk
+from faulttree.walk import HANDED_OVER, Walk
 
 CORRECTED = "FAULT CORRECTED. NOT YET APPROVED FOR RETURN TO SERVICE."
 TITLES: Mapping[str, str] = {
@@ -38,24 +38,27 @@ AUTHORISED = (
     "An authorised person must still: check the work against current approved data, complete and sign the entry, "
     "and approve for return to service or not."
 )
-BLANK = re.compile(r"_{3,}")
+NOT_CARRIED = "The code does not carry notes, readings, names or times."
 
 
-def end_blocks(walk: Walk, practice: bool) -> Iterator[Block]:
+UNKNOWN = Another()
+
+
+def end_blocks(walk: Walk, practice: bool, another: Another = UNKNOWN) -> Iterator[Block]:
     """The page of a walk that has ended, with all that was done."""
-    yield from ending(walk, practice)
+    yield from ending(walk, practice, another)
     yield from _done(walk)
 
 
-def ending(walk: Walk, practice: bool) -> Iterator[Block]:
-    """How a walk has ended: title, entry draft or report, what is due later."""
+def ending(walk: Walk, practice: bool, another: Another = UNKNOWN) -> Iterator[Block]:
+    """How a walk has ended: title, entry draft or report, what is due later; ``another`` is the tree it leads on to."""
     step = walk.step
     if isinstance(step, Fix):
         yield Block("title", (_practised(CORRECTED, practice),))
-        yield from _passed(walk, step)
+        yield from _passed(walk, step, another)
     elif isinstance(step, End):
         yield Block("title", (_practised(TITLES[step.kind], practice),))
-        yield from _without_passing(walk, step)
+        yield from _without_passing(walk, step, another)
 
 
 def _done(walk: Walk) -> Iterator[Block]:
@@ -70,65 +73,13 @@ def _practised(title: str, practice: bool) -> str:
     return f"PRACTICE. {title}" if practice else title
 
 
-def _passed(walk: Walk, fix: Fix) -> Iterator[Block]:
+def _passed(walk: Walk, fix: Fix, another: Another) -> Iterator[Block]:
     yield Block("text", entry_draft(walk, fix))
     yield Block("text", _later(walk, fix.recheck))
     yield Block("text", tuple(_also_look(walk, fix)))
     yield Block("watch", tuple(_watched(walk, fix)))
-    if fix.then:
-        yield Block("text", (f"Then walk the tree {fix.then}.",))
+    yield from another_blocks(walk, another)
     yield Block("gate", (AUTHORISED,))
-
-
-def entry_draft(walk: Walk, fix: Fix) -> tuple[str, ...]:
-    """FOUND, DID, PROVED and the documents, as far as they were recorded; blanks are marked INCOMPLETE."""
-    causes = found_causes(walk, fix)
-    found = " / ".join(sentence(cause.found or cause.text) for cause in causes)
-    proof = walk.library.operational_checks[fix.operational_check]
-    lines = [
-        "ENTRY DRAFT, not signed:",
-        f"FOUND: {_one_of(causes)}{_blanks(found) or NOTHING_FITS}",
-        *(f"READ: {line}" for line in readings(walk)),
-        *(f"DID, and it did not help: {_blanks(sentence(each.did or each.text))}" for each in did_not_help(walk)),
-        f"DID: {_blanks(sentence(fix.did or fix.text))}",
-        f"PROVED: {_blanks(sentence(proof.proved))}",
-        *(f"WAIT: {sentence(move.text)}" for move in walk.way[-1].moves if move.kind == Kind.WAITED and move.text),
-    ]
-    if fix.data:
-        lines.append(f"REF: {'; '.join(document_words(walk.library, fix.data))}.")
-    return tuple(lines)
-
-
-NOTHING_FITS = "___ (INCOMPLETE). The findings speak against every cause that this clears."
-
-
-def readings(walk: Walk) -> Iterator[str]:
-    """Each reading of the way: what was measured, the value as it was typed, the band, what else was read."""
-    for visit in walk.way:
-        step, answer = walk.site.variant.steps[visit.step], visit.answer
-        if isinstance(step, Check) and answer is not None and answer.kind == Kind.READING:
-            also = f"; {answer.text}" if answer.text else ""
-            yield f"{walk.library.limits[step.measure].text}: {answer.value} ({answer.label}{also})."
-
-
-def did_not_help(walk: Walk) -> tuple[Fix, ...]:
-    """The fixes of the log whose operational check failed, in order."""
-    done = (walk.site.variant.steps[line.step] for line in walk.log if line.move.kind == Kind.FAILED)
-    return tuple(step for step in done if isinstance(step, Fix))
-
-
-def _one_of(causes: tuple[Cause, ...]) -> str:
-    return "one of these, strike what does not apply: " if len(causes) > 1 else ""
-
-
-def found_causes(walk: Walk, fix: Fix) -> tuple[Cause, ...]:
-    """The causes that the passed fix clears and that the findings leave possible."""
-    return tuple(walk.site.variant.causes[name] for name in possible(walk) if name in fix.clears)
-
-
-def _blanks(text: str) -> str:
-    """Blanks that nobody filled in, marked."""
-    return BLANK.sub("___ (INCOMPLETE)", text)
 
 
 def _later(walk: Walk, recheck: Recheck | None) -> tuple[str, ...]:
@@ -151,8 +102,9 @@ def _also_look(walk: Walk, fix: Fix) -> Iterator[str]:
             yield "This may have to be reported to the authority. Follow the operator's procedure."
 
 
-def _without_passing(walk: Walk, end: End) -> Iterator[Block]:
+def _without_passing(walk: Walk, end: End, another: Another) -> Iterator[Block]:
     yield Block("text", tuple(_where(walk, end)))
+    yield from another_blocks(walk, another)
     yield Block("text", tuple(f"READ: {line}" for line in readings(walk)) if sees_figures(walk) else ())
     yield Block("how", sentences(end.do))
     yield Block("open", open_lines(walk))
@@ -171,42 +123,55 @@ def _where(walk: Walk, end: End) -> Iterator[str]:
         yield f"To: {end.to}."
     if end.data:
         yield f"Data: {'; '.join(document_words(walk.library, end.data))}."
-    if end.tree:
-        yield f"Walk the tree {end.tree}."
 
 
 def code_blocks(walk: Walk) -> Iterator[Block]:
-    """The read-back code, and the words to say it in."""
+    """The read-back code, the words to say it in, and what it does not say."""
     code = encode(walk)
     words = [" ".join(spell(group)) for group in code.split("-")]
-    yield Block("code", (f"Read-back code: {code}", *words))
+    yield Block("code", (f"Read-back code: {code}", *words, NOT_CARRIED))
 
 
 def hand_over_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
-    """For whoever comes next: what was found, what is open, the code, what to do now, the report with its blanks."""
+    """For whoever comes next: what is open, what to do now, what was found, the code, the report with its blanks."""
     yield Block("title", (_practised("HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE.", practice),))
     yield status_block(walk, practice)
     yield from first_line(walk)
     if not open_lines(walk):
         yield Block("open", ("Nothing is recorded as open.",))
-    yield Block("text", (f"Next: {step_words(walk.step)}", f"It is for: {walk.site.needs(walk.key).who or 'anybody'}."))
+    yield Block("text", (f"Next: {step_words(walk.step)}", *_for_whom(walk)))
+    yield from now_blocks(walk)
     yield from _done(walk)
     yield from code_blocks(walk)
-    yield from now_blocks(walk)
+    if occupant_may_be_on(walk):
+        yield from fallback_blocks(walk)
     yield report_block(walk)
 
 
-def now_blocks(walk: Walk) -> Iterator[Block]:
-    """What to do now with occupant, equipment and aircraft.
+def _for_whom(walk: Walk) -> Iterator[str]:
+    """Whom it was handed over to, and whom the step is for where that is somebody else."""
+    who = walk.site.needs(walk.key).who or "anybody"
+    to = walk.log[-1].move.to if walk.state == HANDED_OVER else ""
+    if to:
+        yield f"Handed over to: {to}."
+    if to != who:
+        yield f"The step is for: {who}."
 
-    The first actions, and the fallback while somebody is or may be on it. Once a line of the fallback worked,
-    things stand otherwise than the first actions take for granted, and what is open says what is to be done.
+
+def now_blocks(walk: Walk) -> Iterator[Block]:
+    """What to do now with occupant, equipment and aircraft, in short: the first actions.
+
+    Once a line of the fallback worked, things stand otherwise than the first actions take for granted: what is open
+    then says what is to be done.
     """
-    if any(line.move.kind == Kind.FALLBACK and line.move.line for line in walk.log):
+    worked = [line.move.line for line in walk.log if line.move.kind == Kind.FALLBACK and line.move.line]
+    if not worked:
+        yield from action_blocks(walk, "Now", walk.tree.first_actions, short=True)
         return
-    yield from action_blocks(walk, "Now", walk.tree.first_actions)
-    if occupant_may_be_on(walk):
-        yield from fallback_blocks(walk)
+    first = "Do first what stands at OPEN above" if open_lines(walk) else "Nothing is recorded as open"
+    stays = ("Somebody stays with whoever is on it.",) if occupant_may_be_on(walk) else ()
+    yield Block("title", ("Now:",))
+    yield Block("how", (*stays, f"Line {worked[-1]} of the fallback worked, so the first actions are past. {first}."))
 
 
 def report_block(walk: Walk) -> Block:

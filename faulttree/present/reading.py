@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from decimal import Decimal
 
 from faulttree.keys import Kind, Move
 from faulttree.model import Check, Limit
@@ -66,10 +65,8 @@ def near_an_edge(walk: Walk, typed: str) -> str:
     band_of_reading(walk, typed)
     limit = _limit(walk)
     value = convert(parse_reading(typed), limit.unit)
-    resolution = Decimal(str(limit.resolution))
-    edges = [band for band in limit.scales[walk.key.model].bands if band.limit is not None]
-    near = [band for band in edges if abs(value - Decimal(str(band.limit))) <= resolution]
-    return f'the edge "{near[0].label}", {band_edge(limit, near[0])}' if near and resolution else ""
+    near = limit.scales[walk.key.model].edges_near(value, limit.resolution)
+    return f'the edge "{near[0].label}", {band_edge(limit, near[0])}' if near else ""
 
 
 def _limit(walk: Walk) -> Limit:

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from faulttree.keys import Kind
+from faulttree.keys import Gate, Kind
 from faulttree.model import Check, End, Fix, Step
 from faulttree.possible import possible
 from faulttree.present.blocks import Block, sees_figures
 from faulttree.present.progress import done_so_far, step_words
+from faulttree.present.remaining import NOTHING_LEFT
 from faulttree.value import Value, replace
 from faulttree.walk import GOING, Walk
 
@@ -43,6 +44,7 @@ def resting(walk: Walk) -> Resting | None:
     That is: at a fix, while no line of any fix was ticked since the last start over, or at an end out of service or
     with no fault found, in both cases before anything was done there. None too where nothing was answered yet, where
     the walk waits for somebody to take it over, and at an end with a hazard open: what is to be done there comes first.
+    And None before the gates of occupant and role: whoever may not do the work is not led into it, only to hand over.
 
     An answer of a check **decides alone** where, without it, causes would be possible that are ruled out with it and
     that the fix does not clear, or that the end does not name. What is possible is `possible.possible`: so a matter
@@ -66,6 +68,8 @@ def resting(walk: Walk) -> Resting | None:
 def _just_come(walk: Walk) -> bool:
     step = walk.step
     if walk.state != GOING or any(move.kind in WORK for move in walk.way[-1].moves):
+        return False
+    if walk.site.gate(walk.key) in (Gate.OCCUPANT, Gate.ROLE):
         return False
     if isinstance(step, End):
         return step.kind in ENDS and not _in_danger(walk)
@@ -110,6 +114,8 @@ def resting_blocks(walk: Walk, resting: Resting) -> tuple[Block, ...]:
 def _blocks(walk: Walk, resting: Resting) -> Iterator[Block]:
     yield Block("title", (f"Next: {step_words(walk.step)} Before it, look once more.",))
     yield Block("text", ("It rests on:", *resting.lines))
+    if sees_figures(walk) and walk.site.variant.causes and not possible(walk):
+        yield Block("possible", (NOTHING_LEFT,))
     if not resting.alone:
         return
     question = step_words(walk.site.variant.steps[resting.alone])

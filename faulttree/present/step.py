@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from faulttree.keys import ON, Gate, Kind, Stage
+from faulttree.keys import ON, Gate, Stage
 from faulttree.model import Check, Consumable, Fix, Limit, OperationalCheck, Scale
-from faulttree.possible import possible
 from faulttree.present.after import duration_words
+from faulttree.present.another import Another
 from faulttree.present.blocks import (
     HURRY,
     Block,
@@ -24,8 +24,9 @@ from faulttree.present.blocks import (
     tools_of,
 )
 from faulttree.present.choices import band_edge, choice_line, choices
-from faulttree.present.ends import end_blocks
+from faulttree.present.ends import UNKNOWN, end_blocks
 from faulttree.present.progress import step_words
+from faulttree.present.remaining import remaining_blocks
 from faulttree.units import format_quantity, torque_in_two_units
 from faulttree.walk import Walk
 
@@ -36,11 +37,14 @@ TYPE_READING = "Type the reading with its unit"
 """How the line begins that asks for a reading."""
 
 
-def screen(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
-    """All that is shown now, in order: status, the occupant's line, warnings, the question and how, the answers."""
+def screen(walk: Walk, practice: bool = False, another: Another = UNKNOWN) -> tuple[Block, ...]:
+    """All that is shown now, in order: status, the occupant's line, warnings, the question and how, the answers.
+
+    ``another`` is the tree that the walk leads on to at its end, where whoever shows it has looked that up.
+    """
     blocks = [status_block(walk, practice), *first_line(walk)]
     if walk.ended:
-        blocks += end_blocks(walk, practice)
+        blocks += end_blocks(walk, practice, another)
     else:
         blocks += _now(walk)
         blocks += [Block("choice", tuple(choice_line(choice) for choice in choices(walk)))]
@@ -125,7 +129,7 @@ def _work(walk: Walk) -> Iterator[Block]:
         yield Block("how", sentences(step.do))
         yield from _aids(walk, step)
         yield from _measuring(walk, step)
-        yield from _still_possible(walk)
+        yield from remaining_blocks(walk)
     elif stage == Stage.LEFT_OPEN:
         done = "The operational check passed." if isinstance(step, Fix) else "No fault was found."
         yield Block("question", (f"{done} This is still open. Close it, then say so.",))
@@ -146,15 +150,6 @@ def _accesses(walk: Walk, step: Check | Fix) -> Iterator[Block]:
     """What must be open, or how the equipment must stand, before the step's own lines."""
     for name in step.accesses:
         yield Block("access", (f"First: {sentence(walk.library.accesses[name].text)}",))
-
-
-def _still_possible(walk: Walk) -> Iterator[Block]:
-    """For whoever sees figures, after a finding of their own: the causes that are left, in the tree's order."""
-    own = any(line.role == walk.key.role and line.move.kind in (Kind.FINDING, Kind.READING) for line in walk.log)
-    if sees_figures(walk) and own:
-        causes = walk.site.variant.causes
-        left = [causes[name].text for name in possible(walk)]
-        yield Block("possible", (f"Still possible, {len(left)} of {len(causes)}: {'; '.join(left) or 'none'}.",))
 
 
 def _aids(walk: Walk, step: Check | Fix) -> Iterator[Block]:

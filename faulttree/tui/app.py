@@ -220,13 +220,15 @@ class RampApp(App[None]):
         screen.told = tuple(told)
         self.push_screen(screen, self._walked)
 
-    def _walked(self, result: object) -> None:
-        """A walk was left at its end: back to the first page."""
+    def _walked(self, result: str | None) -> None:
+        """A walk was left at its end: back to the first page, or on to the tree that it leads to."""
         if self.session is not None:
             self._left[self.session.id] = self.session.last_words()
             self.session.close()
         self.session = None
         self.find.typed = ""
+        if result:
+            self.begin(result)
 
 
 def named_keys(screen: PagedScreen[object]) -> list[Key]:

@@ -8,7 +8,9 @@ from faulttree.journal import Facts
 from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, fallback_blocks
+from faulttree.present.another import Another, other_tree
 from faulttree.present.blocks import sentence
+from faulttree.present.ends import NOT_CARRIED
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, JournalError
 from faulttree.readback import begin as begin_walk
@@ -23,6 +25,7 @@ from faulttree.sessions import (
     role_of,
     shown,
     started,
+    symptom_of,
     waiting,
     waiting_words,
 )
@@ -109,7 +112,7 @@ async def begin_by_code(app: RampApp, said: str, found: Ready | None = None) -> 
 async def _is_confirmed(app: RampApp, walk: Walk) -> bool:
     """Whether what the code says was read back to whoever gave it, and is right."""
     model = "" if walk.tree.alike else f" {walk.key.model}."
-    said = (f"The code says: {sentence(walk.tree.symptom)}{model}", *done_so_far(walk).lines)
+    said = (f"The code says: {sentence(walk.tree.symptom)}{model}", *done_so_far(walk).lines, NOT_CARRIED)
     question = "Read this back to whoever gave you the code. Is it right?"
     answer: int | None = await app.push_screen_wait(ChooseScreen(question, ("Yes", "No"), before=said))
     return answer == 0
@@ -169,7 +172,8 @@ async def _show_ended(app: RampApp, said: str) -> None:
     facts = recorded.header.facts
     times = [entry.at for entry in recorded.entries]
     lines = line_times(recorded)
-    blocks = [*wanted(walk, lines), *as_blocks(walk, facts.practice, lines)]
+    another = Another(symptom_of(app.wanted.library, other_tree(walk)))
+    blocks = [*wanted(walk, lines), *as_blocks(walk, facts.practice, lines, another)]
     await app.push_screen_wait(BlocksScreen(f"{recorded.header.walk} has ended at {times[-1][:16]}.", blocks))
 
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 from faulttree.present import Block, done_so_far, hand_over_page, screen
 from faulttree.present.after import not_before_lines, order_lines, tag_lines
+from faulttree.present.another import Another
 from faulttree.present.blocks import one_or_more
-from faulttree.present.ends import ending
+from faulttree.present.ends import UNKNOWN, ending
 from faulttree.present.progress import set_aside
 from faulttree.present.resting import resting, resting_blocks
 from faulttree.present.wanted import wanted_blocks
@@ -18,6 +19,7 @@ from faulttree.sessions import Times, file_named
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Part, fitted
 from faulttree.tui.forms import block_rows
+from faulttree.tui.keyed import GO_ON
 from faulttree.tui.page import blocks_page, head_parts, so_far_part
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.visible import visible
@@ -42,12 +44,15 @@ def hand_over(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str]) -> 
     return blocks_page((*hand_over_page(walk, canvas.practice), Block("due", due(walk, times))), canvas, told)
 
 
-def end(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str]) -> tuple[Row, ...]:
+def end(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str], another: Another = UNKNOWN) -> tuple[Row, ...]:
     """How the walk has ended; what was done so far gives way where there is no room."""
     parts = [Part("told", (paragraphs(told, canvas.width, "strong"),)), *head_parts(walk, canvas)]
-    for at, block in enumerate((*ending(walk, canvas.practice), *_afterwards(walk, times))):
+    for at, block in enumerate((*ending(walk, canvas.practice, another), *_afterwards(walk, times))):
         if block.lines and block.kind != "open":
             parts.append(_end_part(walk, block, at, canvas))
+        if block.kind == "another" and another.symptom:
+            go_on = rows_of("go on with it", canvas.width, "plain", f"{GO_ON}  ", "   ", GO_ON, "key")
+            parts.append(Part("go on", (go_on,)))
     aside = block_rows(set_aside(walk), canvas)
     parts += [so_far_part(walk, canvas), Part("aside", (aside, ()), apart=True)]
     return fitted(parts, canvas.height)
@@ -97,21 +102,21 @@ def wanted(walk: Walk, times: Times) -> Iterable[Block]:
 # -- as text
 
 
-def as_text(walk: Walk, practice: bool, times: Times) -> str:
+def as_text(walk: Walk, practice: bool, times: Times, another: Another = UNKNOWN) -> str:
     """The page of now in full, as text to be kept or sent; at the end with all that comes after it."""
     lines: list[str] = []
-    for block in as_blocks(walk, practice, times):
+    for block in as_blocks(walk, practice, times, another):
         lines += [*map(visible, block.lines), ""] if block.lines else []
     return "\n".join(lines)
 
 
-def as_blocks(walk: Walk, practice: bool, times: Times) -> Iterator[Block]:
+def as_blocks(walk: Walk, practice: bool, times: Times, another: Another = UNKNOWN) -> Iterator[Block]:
     """The page of now in full, as blocks."""
     if walk.state == HANDED_OVER:
         yield from hand_over_page(walk, practice)
         yield Block("due", due(walk, times))
         return
-    yield from screen(walk, practice)
+    yield from screen(walk, practice, another)
     if walk.ended:
         yield from _afterwards(walk, times)
     else:

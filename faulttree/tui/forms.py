@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from faulttree.model import Notice
 from faulttree.present import Block
 from faulttree.present.blocks import one_or_more, open_lines, sentence
+from faulttree.present.remaining import NOTHING_LEFT
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form
@@ -129,6 +130,14 @@ def aids_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
         one_row(f"{cropped(together, canvas.width - 8)} (key e)", canvas),
         (),
     )
+
+
+def possible_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
+    """What is still possible: all, or nothing; that nothing is, and where to look again, in one row at the least."""
+    full = paragraphs(lines, canvas.width)
+    if not "".join(lines).startswith(NOTHING_LEFT):
+        return full, ()
+    return full, one_row(f"{cropped(lines[0].partition(': ')[0], canvas.width - 8)} (key e)", canvas)
 
 
 def tick_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:

@@ -12,6 +12,9 @@ from faulttree.walk import Walk
 ENTER = "enter"
 ACKNOWLEDGE = "a"
 READING = "m"
+LOOK_AGAIN = "g"
+GO_ON = "g"
+"""At an end that leads on to another tree; no check is looked at again there."""
 MOST = 9
 BY_LETTER = {
     Kind.ACKNOWLEDGE: ACKNOWLEDGE,

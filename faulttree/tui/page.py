@@ -25,9 +25,10 @@ from faulttree.tui.forms import (
     note_forms,
     one_row,
     open_forms,
+    possible_forms,
     tick_forms,
 )
-from faulttree.tui.keyed import READING, Keyed, keyed
+from faulttree.tui.keyed import LOOK_AGAIN, READING, Keyed, keyed
 from faulttree.tui.looks import Look
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import Walk
@@ -36,6 +37,8 @@ FALLBACK_KEY = "key f"
 """How the fallback is come to where its key is one."""
 
 HURRY_KEY = "It cannot wait? Key f"
+
+LOOK_THERE = f"{LOOK_AGAIN}  look there again"
 
 
 def walk_page(walk: Walk, canvas: Canvas, told: Sequence[str] = (), due: Sequence[str] = ()) -> tuple[Row, ...]:
@@ -165,7 +168,8 @@ def _body(walk: Walk, blocks: Sequence[Block], due: Sequence[str], canvas: Canva
         Part("needs", needs_forms(texts.get("needs", []), canvas)),
         Part("aids", aids_forms(texts.get("aids", []), canvas)),
         Part("tick", tick_forms(texts.get("tick", []), canvas)),
-        Part("possible", (plain("possible"), ())),
+        Part("possible", possible_forms(texts.get("possible", []), canvas)),
+        Part("again", (rows_of(LOOK_THERE, canvas.width, key=LOOK_AGAIN) if "again" in texts else (),)),
         Part("due", (paragraphs(due, canvas.width, "strong"),)),
         Part("answers", (_answers(walk, texts.get("measure", []), canvas),), apart=True),
     ]

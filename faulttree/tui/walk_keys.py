@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from faulttree.keys import Kind
+from faulttree.keys import Kind, Stage
 from faulttree.model import Check
+from faulttree.present.another import Another
+from faulttree.present.remaining import look_again
 from faulttree.present.resting import Resting
-from faulttree.tui.keyed import ENTER, READING, keyed
+from faulttree.tui.keyed import ENTER, GO_ON, LOOK_AGAIN, READING, keyed
 from faulttree.tui.screens.paged import Key
 from faulttree.walk import GOING, Walk, possible_moves
-
-LOOK_AGAIN = "g"
 
 MOVE_KEYS: tuple[tuple[Key, Kind | None], ...] = (
     (Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"), Kind.FALLBACK),
@@ -53,6 +53,18 @@ def answer_keys(walk: Walk) -> tuple[Key, ...]:
     ]
     reading = Key(READING, "", "type the reading with its unit", shown=False, answer=True)
     return (*answers, reading) if is_measured(walk) else tuple(answers)
+
+
+def look_again_keys(walk: Walk) -> tuple[Key, ...]:
+    """Back to the answer that is to be looked at again first, where the page names one."""
+    told = is_going(walk) and walk.key.phase.stage == Stage.ASK and walk.site.gate(walk.key) is None
+    does = "back to the answer that does not fit"
+    return (Key(LOOK_AGAIN, "", does, shown=False),) if told and look_again(walk) else ()
+
+
+def go_on_keys(another: Another) -> tuple[Key, ...]:
+    """On to the tree that the end leads to, where the library in use has it."""
+    return (Key(GO_ON, "go on with it", f"begin with: {another.symptom}"),) if another.symptom else ()
 
 
 def last_look_keys(found: Resting | None) -> tuple[Key, ...]:

@@ -60,9 +60,10 @@ def test_from_symptom_to_a_corrective_action_that_passed(walk, own_data_folder) 
     code, out, err = walk(*LAMP, "--as", "repairer", answers=NEW_CELL)
     assert (code, err) == (0, "")
     assert "FAULT CORRECTED. NOT YET APPROVED FOR RETURN TO SERVICE." in out
-    assert "FOUND: Cell voltage under load ___ (INCOMPLETE) V." in out
+    assert "FOUND: Cell voltage under load 1.0 V." in out
     assert "DID: New cell fitted." in out
-    assert "PROVED: Lights ___ (INCOMPLETE) of 10." in out
+    assert "PROVED: answered as passed, 1 of 1: " in out
+    assert "WORDS, where it was so: Lights ___ (INCOMPLETE) of 10." in out
     assert "REF: LAMP-01 revision B, section 2." in out
     assert summaries(own_data_folder) == []
     [ended] = summaries(own_data_folder, include_ended=True)
@@ -83,7 +84,10 @@ def test_where_the_step_is_for_another_role_it_is_handed_over_and_resumed(walk, 
     assert "HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE." in out
     assert "OPEN (disturbance): Cell lies outside the lamp." in out
     assert "REPORT: Lamp no. ___ did not light" in out
+    assert "The code does not carry notes, readings, names or times." in out
     [waiting] = summaries(own_data_folder)
+    _, listed, _ = walk("--resume", answers="")
+    assert f"{waiting.id}: The lamp does not light, handed over to: repairer, 20" in " ".join(listed.split())
     code, out, _ = walk("--resume", waiting.id, "--as", "repairer", answers="yes\n1.0 V\nacknowledge\ndone\npassed\n")
     assert code == 0
     assert "Is this still so?" in out
@@ -91,12 +95,14 @@ def test_where_the_step_is_for_another_role_it_is_handed_over_and_resumed(walk, 
 
 
 def test_a_code_goes_on_where_it_was_made(walk) -> None:
-    _, out, _ = walk(*LAMP, answers="Finch\nacknowledge\nStays dark\nhand over\n")
+    _, out, _ = walk(*LAMP, answers="Finch\nacknowledge\nStays dark\nhand over repairer\n")
+    assert "Handed over to: repairer.\nThe step is for: user." in out
     code = next(line for line in out.splitlines() if "Read-back code" in line).partition(": ")[2]
     words = ("--readback", code, "--library", SAMPLE)
     status, out, _ = walk(*words, answers="yes\nyes\nClicks\nstop\n")
     assert status == 3
     assert "1. Does the lamp light with a spare cell? Stays dark." in out
+    assert out.index("The code does not carry notes, readings, names or times.") < out.index("Is it right?")
     status, _, err = walk(*words, answers="no\n")
     assert status == 2
     assert "not confirmed" in err
@@ -162,6 +168,18 @@ hand over
     assert "Stays dark" in out.rpartition("Also in the log:")[2]
     assert "note: the charger light was off" in out
     assert "also found: strap missing" in out
+
+
+def test_where_no_cause_fits_the_answer_to_look_at_first_is_named_with_what_to_type(walk) -> None:
+    answers = "2\npeople here\nacknowledge\nRound and clean\npeople here\nWhole\npeople here\nacknowledge\nSmooth\n"
+    go_back = "people here\nback 1\nstop\n"
+    code, out, _ = walk("wheel-thumps", "--as", "mechanic", "--model", "Alder", answers=answers + go_back)
+    assert code == 3
+    flat = " ".join(out.split())
+    first = "Look again first at line 1: What does the tread look like all the way round? Round and clean. Without it "
+    assert f"No listed cause fits all that was found. {first}" in flat
+    said = flat.index("To look there again, type: back 1")
+    assert "What does the tread look like all the way round? " in flat[flat.index("> back 1", said) :]
 
 
 def test_practice_is_marked_and_kept_apart(walk, own_data_folder) -> None:

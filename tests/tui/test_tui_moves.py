@@ -347,6 +347,10 @@ async def test_handing_over_from_the_start_page_shows_the_hand_over(walks: Path)
         assert (ramp.last.kind, ramp.last.to) == (Kind.HAND_OVER, "repairer")
         assert ramp.walk.state == HANDED_OVER
         assert ramp.shows("HAND-OVER.")
+        assert ramp.shows("Handed over to: repairer.")
+        assert ramp.shows("The step is for: user.")
+        await ramp.press("enter", "0")
+        assert ramp.shows("The lamp does not light, handed over to: repairer, ")
 
 
 async def test_a_hand_over_that_is_left_is_none(walks: Path) -> None:
@@ -507,6 +511,7 @@ async def test_the_code_stands_large_with_the_words_to_say_it(walks: Path, looks
         await ramp.press("k")
         code = encode(ramp.walk)
         assert ramp.shows(f"Read-back code: {code}")
+        assert ramp.shows("The code does not carry notes, readings, names or times.")
         for group in code.split("-"):
             assert " ".join(spell(group)) in ramp.text
         assert looks in ramp.text

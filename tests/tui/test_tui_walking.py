@@ -7,6 +7,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from leading import FIRST, OTHER, OTHER_SYMPTOM, leading_library
 from shipped import SAMPLE
 from tui_hands import answer, lead_to, make, until
 from tui_runs import (
@@ -597,6 +598,31 @@ async def test_the_last_look_can_be_tapped(walks: Path) -> None:
         assert ramp.shows("NEXT: Read the type in the cap.")
 
 
+def is_asked(ramp: Ramp) -> bool:
+    """Whether no gate is left before the step."""
+    return ramp.walk.site.gate(ramp.walk.key) is None
+
+
+async def test_crew_is_not_led_into_work_by_the_last_look(walks: Path) -> None:
+    """With the patient on the cot the gate comes at once; the look is for the mechanic who takes over."""
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        await answer(ramp, "enter")
+        for label in ("Still held", "Short of the line", "Moves"):
+            await until(lambda: is_asked(ramp), lambda: make(ramp, next_move(ramp.walk, "")))
+            await make(ramp, Move(Kind.FINDING, label=label))
+        assert ramp.walk.site.gate(ramp.walk.key) == Gate.OCCUPANT
+        assert ramp.shows("Nothing more is to be done here while somebody is on it.")
+        assert not ramp.shows("look once more")
+        assert not ramp.shows(ramp.walk.step.text), "the work itself"
+        await make(ramp, Move(Kind.OCCUPANT_OFF))
+        assert ramp.shows("The next step is for: mechanic.")
+        assert not ramp.shows("look once more")
+        await make(ramp, Move(Kind.TAKE_OVER, role="mechanic", occupant="off"))
+        await ramp.press("enter")
+        assert ramp.shows("look once more")
+
+
 async def test_the_last_look_is_not_offered_at_an_end_with_a_hazard_open(walks: Path) -> None:
     """What is to be done there comes first."""
     async with running(walks, LEG, "mechanic", model="Bracken") as ramp:
@@ -610,6 +636,25 @@ async def test_the_last_look_is_not_offered_at_an_end_with_a_hazard_open(walks: 
         assert not ramp.shows("look once more")
         assert ramp.shows(TITLES["out of service"])
         assert ramp.shows(hazard.text)
+
+
+# -- where no listed cause fits
+
+
+@pytest.mark.parametrize("tapped", [False, True])
+async def test_where_no_cause_fits_g_goes_back_to_the_answer_to_look_at_first(walks: Path, tapped: bool) -> None:
+    """Each of the three answers rules out what the others leave; without the first most is left."""
+    async with running(walks, WHEEL, "mechanic", model="Alder") as ramp:
+        await answer_begin(ramp)
+        for label in ("Round and clean", "Whole", "Smooth"):
+            assert not ramp.shows("look there again")
+            await until(lambda: is_asked(ramp), lambda: make(ramp, next_move(ramp.walk, "")))
+            await make(ramp, Move(Kind.FINDING, label=label))
+        await until(lambda: is_asked(ramp), lambda: make(ramp, next_move(ramp.walk, "")))
+        assert ramp.shows("No listed cause fits all that was found. Look again first at line 1")
+        await (ramp.tap("look there again") if tapped else ramp.press("g"))
+        assert (ramp.last.kind, ramp.last.to) == (Kind.BACK, "tread")
+        assert ramp.walk.key.step == "tread"
 
 
 # -- ends
@@ -711,3 +756,44 @@ async def test_the_occupants_line_stands_first_while_somebody_is_on_it(walks: Pa
         assert not ramp.shows("Patient first.")
         await ramp.press("o", "1")
         assert ramp.shows("Patient first.")
+
+
+# -- on to another tree
+
+
+@pytest.mark.parametrize("tapped", [False, True])
+@pytest.mark.parametrize("cell", [True, False])
+async def test_an_end_that_leads_on_to_another_tree_begins_it_by_g(
+    walks: Path, tmp_path: Path, cell: bool, tapped: bool
+) -> None:
+    """After a passed check, and at an end that only another tree goes on from."""
+    library = leading_library(tmp_path / "lamps")
+    async with running(walks, FIRST, "repairer", library=library) as ramp:
+        await at_volts(ramp)
+        if cell:
+            await make(ramp, Move(Kind.READING, value="1 V"))
+            await until(lambda: ramp.walk.ended, lambda: make(ramp, next_move(ramp.walk, str(Kind.PASSED))))
+        else:
+            await make(ramp, Move(Kind.UNABLE, text="no meter"))
+            await make(ramp, Move(Kind.FINDING, label="Film"))
+        first = ramp.session.id
+        assert ramp.shows(f"alk: {OTHER_SYMPTOM} (tree {OTHER}).")
+        await (ramp.tap("go on with it") if tapped else ramp.press("g"))
+        await finch(ramp)
+        assert ramp.walk.tree.id == OTHER
+        assert ramp.session.id != first
+        assert ramp.shows(OTHER_SYMPTOM)
+
+
+async def test_a_tree_that_is_no_more_is_not_offered(walks: Path, tmp_path: Path) -> None:
+    library = leading_library(tmp_path / "lamps")
+    async with running(walks, FIRST, "repairer", library=library) as ramp:
+        await at_volts(ramp)
+        (library / f"{OTHER}.yaml").unlink()
+        await make(ramp, Move(Kind.UNABLE, text="no meter"))
+        await make(ramp, Move(Kind.FINDING, label="Film"))
+        assert ramp.shows(f"Walk the tree {OTHER}.")
+        assert not ramp.shows("go on with it")
+        before = ramp.text
+        await ramp.press("g")
+        assert ramp.text == before

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from faulttree.present.ends import NOT_CARRIED
 from faulttree.present.letters import large
 from faulttree.readback import encode
 from faulttree.spelling import spell
@@ -26,7 +27,8 @@ class CodeScreen(TextScreen):
         groups = [_group(group, canvas) for group in self.code.split("-")]
         wide = max(len(row.text) for group in groups for row in group)
         beside = max(1, min(2, canvas.width // (wide + 3)))
-        rows = [*self.above(canvas), *rows_of(f"Read-back code: {self.code}", canvas.width, "strong"), EMPTY_ROW]
+        rows = [*self.above(canvas), *rows_of(f"Read-back code: {self.code}", canvas.width, "strong")]
+        rows += [*rows_of(NOT_CARRIED, canvas.width), EMPTY_ROW]
         for at in range(0, len(groups), beside):
             rows += [*_side_by_side(groups[at : at + beside], wide + 3), EMPTY_ROW]
         return rows

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Sequence
 
 from faulttree.keys import Gate, Kind, Move
+from faulttree.present.another import other_tree
 from faulttree.present.resting import resting
 from faulttree.tui import endings
 from faulttree.tui.canvas import Canvas
-from faulttree.tui.keyed import ENTER, READING, Keyed, keyed
+from faulttree.tui.keyed import ENTER, GO_ON, LOOK_AGAIN, READING, Keyed, keyed
 from faulttree.tui.page import is_warned, walk_page, warning_groups, warning_pages
 from faulttree.tui.rows import Row
 from faulttree.tui.screens.paged import Key
 from faulttree.tui.screens.walk_moves import WalkMoves
 from faulttree.tui.session import Session
 from faulttree.tui.start import go_on_words, start
-from faulttree.tui.walk_keys import LOOK_AGAIN, answer_keys, is_measured, last_look_keys, move_keys
+from faulttree.tui.walk_keys import answer_keys, go_on_keys, is_measured, last_look_keys, look_again_keys, move_keys
 from faulttree.walk import GOING, HANDED_OVER
 
 Way = tuple[tuple[str, str, str], ...]
@@ -42,7 +43,7 @@ class WalkScreen(WalkMoves):
         if self._is_resting():
             return endings.last_look(walk, canvas, self.told)
         if walk.ended:
-            return endings.end(walk, canvas, self.session.times(), self.told)
+            return endings.end(walk, canvas, self.session.times(), self.told, self.another())
         if is_warned(walk):
             pages = warning_pages(walk, canvas, self.told)
             return pages[self._warning_page(canvas)]
@@ -65,7 +66,8 @@ class WalkScreen(WalkMoves):
             return (Key(ENTER, "go on", go_on_words(self.walk), answer=True), *move_keys(self.walk, asked=False))
         if self._is_resting():
             return (*last_look_keys(resting(self.walk)), *move_keys(self.walk, asked=False))
-        return (*answer_keys(self.walk), *move_keys(self.walk))
+        another = go_on_keys(self.another()) if self.walk.ended else ()
+        return (*answer_keys(self.walk), *another, *look_again_keys(self.walk), *move_keys(self.walk))
 
     # -- presses
 
@@ -76,6 +78,8 @@ class WalkScreen(WalkMoves):
             self._rest(key)
         elif key == ENTER and (self.walk.ended or self.walk.state != GOING):
             self.dismiss(None)
+        elif key == GO_ON and self.walk.ended:
+            self.dismiss(other_tree(self.walk))
         elif key == READING and not self.begins and is_measured(self.walk):
             self.later(self.reading)
         elif answer := self._asked(key):
@@ -106,6 +110,7 @@ class WalkScreen(WalkMoves):
             "r": self.restart,
             "y": self.copy,
             "p": self.to_file,
+            LOOK_AGAIN: self.back_to_misread,
         }
 
     def _begin(self) -> None:

@@ -7,13 +7,15 @@ from collections.abc import Sequence
 from faulttree.keys import OFF, Kind, Move
 from faulttree.model import Fix
 from faulttree.present.after import CUT_SHORT, too_early
+from faulttree.present.another import Another, other_tree
 from faulttree.present.answer import NEEDED
 from faulttree.present.blocks import one_or_more
 from faulttree.present.progress import visit_words
 from faulttree.present.reading import reading_words
 from faulttree.present.refusal import refusal
+from faulttree.present.remaining import look_again
 from faulttree.problems import FaulttreeError, JournalError, MoveError
-from faulttree.sessions import now
+from faulttree.sessions import now, symptom_of
 from faulttree.tui import endings
 from faulttree.tui.keyed import Keyed
 from faulttree.tui.screens.ask import AskScreen
@@ -41,8 +43,8 @@ ONE_WORKED = "Recorded. You may hand over now: key h. Going on is your choice."
 OVER = "From the first step. What was found before counts no more."
 
 
-class WalkMoves(PagedScreen[None]):
-    """A recorded walk, its moves, and the pages beside it."""
+class WalkMoves(PagedScreen[str | None]):
+    """A recorded walk, its moves, and the pages beside it. Gives the tree that is to be gone on with, if any."""
 
     seen_beside = False
 
@@ -50,6 +52,7 @@ class WalkMoves(PagedScreen[None]):
         super().__init__()
         self.session = session
         self.begins = begins
+        self._another = ("", Another())
         """Whether the start page is still to be read."""
         self.read = 0
         """How many of the new warnings were read: a page begins with the next one, whatever the size of the screen."""
@@ -62,6 +65,13 @@ class WalkMoves(PagedScreen[None]):
     @property
     def practice(self) -> bool:
         return self.session.practice
+
+    def another(self) -> Another:
+        """The tree that the walk leads on to at its end, as the library in use names it."""
+        tree = other_tree(self.walk)
+        if tree and self._another[0] != tree:
+            self._another = (tree, Another(symptom_of(self.ramp.wanted.library, tree)))
+        return self._another[1] if tree else Another()
 
     # -- moves
 
@@ -153,6 +163,12 @@ class WalkMoves(PagedScreen[None]):
                 return
         await self.make(Move(Kind.BACK))
 
+    async def back_to_misread(self) -> None:
+        """To the answer that the page says is to be looked at again first."""
+        again = look_again(self.walk)
+        if again:
+            await self.make(Move(Kind.BACK, to=again.step))
+
     async def so_far(self) -> None:
         """The way as numbered lines; a number goes back to that step."""
         visits = [visit for visit in self.walk.way if visit_words(self.walk, visit)]
@@ -234,4 +250,4 @@ class WalkMoves(PagedScreen[None]):
         self.draw((told,))
 
     def _as_text(self) -> str:
-        return endings.as_text(self.walk, self.practice, self.session.times())
+        return endings.as_text(self.walk, self.practice, self.session.times(), self.another())

@@ -1,0 +1,170 @@
+"""The entry draft: what was recorded and nothing beyond it; readings stand in their blanks, and only there."""
+
+from __future__ import annotations
+
+import pytest
+from shipped import sample, shipped
+
+from faulttree.keys import OFF, Gate, Kind, Move
+from faulttree.model import Check, Fix
+from faulttree.present.draft import entry_draft
+from faulttree.value import replace
+from faulttree.walk import Visit, apply, band_of_reading, begin
+
+PASSING = {Gate.PEOPLE: Kind.PEOPLE_HERE, Gate.WARNINGS: Kind.ACKNOWLEDGE}
+DONE, PASSED, FAILED = (Move(kind) for kind in (Kind.DONE, Kind.PASSED, Kind.FAILED))
+
+
+def lamp(*answers: Move | str):
+    """A walk of the sample's lamp, gates passed by themselves; a text is a finding."""
+    loaded = sample()
+    walk = begin(loaded.trees["lamp-does-not-light"], loaded.library, Move(Kind.BEGIN, role="repairer", model="Finch"))
+    for answer in answers:
+        while (gate := walk.site.gate(walk.key)) in PASSING:
+            walk = apply(walk, Move(PASSING[gate]))
+        walk = apply(walk, Move(Kind.FINDING, label=answer) if isinstance(answer, str) else answer)
+    return walk
+
+
+def draft(walk) -> dict[str, str]:
+    """The lines of the draft by their first words."""
+    lines = entry_draft(walk, walk.step)
+    return dict(line.split(": ", 1) for line in lines[1:])
+
+
+def reading(value: str) -> Move:
+    return Move(Kind.READING, value=value)
+
+
+# -- what is proved
+
+
+def test_one_press_proves_that_the_question_was_answered_and_no_more() -> None:
+    found = draft(lamp("Lights", reading("0.9 V"), DONE, PASSED))
+    ask = sample().library.operational_checks["lights-ten-times"].ask
+    assert found["PROVED"] == f"answered as passed, 1 of 1: {ask}"
+    assert found["WORDS, where it was so"] == "Lights ___ (INCOMPLETE) of 10."
+
+
+def test_an_answer_as_failed_is_counted_too() -> None:
+    """The contacts are wiped in vain, the cell is then new: of two answers to the same question one was passed."""
+    walk = lamp("Lights", Move(Kind.UNABLE, text="no meter"), "Film", DONE, DONE, FAILED)
+    assert walk.ended
+    back = apply(apply(walk, Move(Kind.BACK, to="volts")), reading("0.9 V"))
+    found = draft(apply(apply(back, DONE), PASSED))
+    assert found["PROVED"].startswith("answered as passed, 1 of 2: ")
+    assert found["DID, and it did not help"] == "Contacts wiped."
+
+
+@pytest.mark.parametrize("name", sorted(shipped().library.operational_checks))
+def test_no_claim_of_an_operational_check_stands_as_proved(name) -> None:
+    """Of every shipped one the counts and readings stand below, as words for whoever can say that it was so."""
+    proof = shipped().library.operational_checks[name]
+    for tree in shipped().trees.values():
+        variant = next(iter(tree.variants.values()))
+        fix = next(
+            (each for each in variant.steps.values() if isinstance(each, Fix) and each.operational_check == name), None
+        )
+        if fix is None:
+            continue
+        walk = begin(tree, shipped().library, Move(Kind.BEGIN, role="mechanic", model=variant.model, occupant=OFF))
+        walk = replace(walk, way=(Visit(fix.id, (PASSED,)),), key=walk.key._replace(step=fix.id))
+        proved = next(line for line in entry_draft(walk, fix) if line.startswith("PROVED: "))
+        assert proof.ask in proved
+        assert not any(sentence in proved for sentence in proof.proved.split(". "))
+
+
+# -- what was found
+
+
+def test_a_reading_stands_in_its_blank() -> None:
+    """Cell voltage under load ___ V: the voltage of the cell under load was read."""
+    assert draft(lamp("Lights", reading("0.9 V"), DONE, PASSED))["FOUND"] == "Cell voltage under load 0.9 V."
+
+
+def test_it_stands_there_as_it_was_recorded() -> None:
+    assert draft(lamp("Lights", reading("900 mV"), DONE, PASSED))["FOUND"] == "Cell voltage under load 900 mV."
+
+
+def test_a_finding_without_a_reading_leaves_the_blank() -> None:
+    assert draft(lamp("Lights", "Flat", DONE, PASSED))["FOUND"] == "Cell voltage under load ___ (INCOMPLETE) V."
+
+
+def filled(tree_id: str, cause: str, **read: str) -> str:
+    """What the draft says was found, after a walk that read these at its checks; a low line stands for a hyphen.
+
+    The way is made of the checks alone, with the finding of the band, and the first fix that clears the cause.
+    """
+    tree, library = shipped().trees[tree_id], shipped().library
+    variant = tree.variants[tree.models[0]]
+    variant = replace(variant, causes={cause: variant.causes[cause]})
+    site = begin(tree, library, Move(Kind.BEGIN, role="mechanic", model=variant.model, occupant=OFF))
+    visits = []
+    for name, value in read.items():
+        check = variant.steps[name.replace("_", "-")]
+        assert isinstance(check, Check)
+        at_check = replace(site, key=site.key._replace(step=check.id))
+        visits.append(Visit(check.id, (Move(Kind.READING, value=value, label=band_of_reading(at_check, value)),)))
+    fix = next(each for each in variant.steps.values() if isinstance(each, Fix) and cause in each.clears)
+    walk = replace(site, site=replace(site.site, variant=variant), way=(*visits, Visit(fix.id, (PASSED,))))
+    found = next(line for line in entry_draft(walk, fix) if line.startswith("FOUND: "))
+    return found.removeprefix("FOUND: ")
+
+
+LEFT = "___ (INCOMPLETE)"
+
+
+@pytest.mark.parametrize(
+    ("tree", "cause", "read", "says"),
+    [
+        (
+            "cot-will-not-release",
+            "free-play-large",
+            {"free_play": "0.35 in"},
+            f"Cable free play 0.35 in at the grip. Strands {LEFT} (whole / broken), casing {LEFT} (seated / out",
+        ),
+        ("cot-will-not-lock", "lock-pin-bent", {"pin_bend": "0.9 mm"}, "Cot lock pin bent 0.9 mm."),
+        # The diameter says nothing of the bend, though it too is in millimetres.
+        ("cot-will-not-lock", "lock-pin-bent", {"pin_diameter": "11.5 mm"}, f"Cot lock pin bent {LEFT} mm."),
+        (
+            "cot-will-not-lock",
+            "lock-pin-bent",
+            {"pin_bend": "0.9 mm", "pin_diameter": "11.5 mm"},
+            "Cot lock pin bent 0.9 mm.",
+        ),
+        # Two blanks in millimetres: the gap is the leg's, the pad was not measured.
+        ("leg-does-not-lock", "leg-short", {"stop": "4 mm"}, f"Leg 4 mm short of its stop. Stop {LEFT} (packed"),
+        ("leg-does-not-lock", "hook-pivot-worn", {"engagement": "12 mm"}, f"Hook side play {LEFT} mm."),
+        # What was measured is the fray, and the cut is something else.
+        ("strap-or-buckle", "strap-cut", {"fray_width": "3 mm"}, f"Strap cut {LEFT} mm at {LEFT}."),
+        ("strap-or-buckle", "edge-fray", {"fray_width": "3 mm"}, f"Strap edge frayed 3 mm, sharp edge at {LEFT}."),
+        ("wheel-thumps", "flat-spot", {"flat_depth": "0.75 mm"}, f"Flat 0.75 mm deep on the tread at position {LEFT}."),
+    ],
+)
+def test_only_where_one_reading_and_one_blank_belong_together(tree, cause, read, says) -> None:
+    assert filled(tree, cause, **read).startswith(says)
+
+
+def test_blanks_of_what_was_done_stay_blanks() -> None:
+    """They stand for values after the work, and nothing is read after it."""
+    for tree in shipped().trees.values():
+        for variant in tree.distinct_variants():
+            for fix in (each for each in variant.steps.values() if isinstance(each, Fix) and "___" in each.did):
+                walk = begin(
+                    tree, shipped().library, Move(Kind.BEGIN, role="mechanic", model=variant.model, occupant=OFF)
+                )
+                walk = replace(walk, way=(Visit(fix.id, (PASSED,)),), key=walk.key._replace(step=fix.id))
+                did = next(line for line in entry_draft(walk, fix) if line.startswith("DID: "))
+                assert did.count(LEFT) == fix.did.count("___")
+
+
+def test_what_only_a_failed_operational_check_spoke_against_may_have_been_found() -> None:
+    """Wiping did not help; a new head, which in this tree clears the contacts too, does: the film was there."""
+    walk = lamp("Stays dark", Move(Kind.UNABLE, text="x"), "Film", DONE, DONE, FAILED, "Stays dark", DONE)
+    assert walk.key.step == "fit-head"
+    head = replace(walk.step, clears=("head-failed", "contacts-dirty"))
+    variant = replace(walk.site.variant, steps={**walk.site.variant.steps, head.id: head})
+    both = apply(replace(walk, site=replace(walk.site, variant=variant)), PASSED)
+    assert draft(both)["FOUND"] == "Film on the contacts."
+    assert draft(both)["DID, and it did not help"] == "Contacts wiped."
+    assert draft(apply(walk, PASSED))["FOUND"].startswith("___ (INCOMPLETE). The findings speak against all")
