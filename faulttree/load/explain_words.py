@@ -12,8 +12,8 @@ from difflib import get_close_matches
 from typing import Any
 
 from faulttree.load.explain_source import Source, all_of, in_one_line, key_of, one_of, path_of, place, what
-from faulttree.load.explain_view import Mapping, Text, matches, number_of
-from faulttree.load.nodes import where
+from faulttree.load.explain_view import Listed, Mapping, Text, matches, number_of
+from faulttree.load.nodes import split_by_comma, where
 from faulttree.load.scalars import bool_problem, number_problem
 from faulttree.load.text import short
 from faulttree.problems import Problem
@@ -224,7 +224,17 @@ def wrong_length(source: Source, error: Wrong) -> Problem:
     return source.problem(f"{kind}-length", f"{here} has {relation} than {bound} entries: {count}", advice, span)
 
 
+def split_sentence(source: Source, error: Wrong) -> Problem:
+    """A list of sentences in brackets, one of which a comma has split; shown at its rest."""
+    items: Listed = error.instance
+    at = split_by_comma(items.items)
+    message = f'"{short(items[at])}" is an entry of its own: a comma in brackets has split the sentence'
+    advice = 'write each sentence on a line of its own after "- ", or put the whole sentence in quotes'
+    return source.problem("prose-comma", message, advice, where(source.root, (*path_of(error), at)))
+
+
 WORDS: dict[str, Callable[[Source, Wrong], Problem]] = {
+    "$comment": split_sentence,
     "properties": not_here,
     "additionalProperties": unknown_key,
     "required": missing_key,

@@ -17,7 +17,7 @@ from faulttree.load.text import short
 from faulttree.problems import ERROR, Problem, Span
 
 RULES = (
-    ("prose-comma", "a comma has split a sentence in braces, and its rest became a key"),
+    ("prose-comma", "a comma has split a sentence in braces or brackets, and its rest became a key or an item"),
     ("prose-comment", "a comment one blank after a text was probably meant as part of it"),
     ("prose-dash", "a line that begins with a dash was read as part of a text, or is no item"),
     ("yaml-alias", "an alias stands for a value written elsewhere"),
