@@ -9,7 +9,7 @@ from importlib import import_module
 from faulttree.cli import selection
 from faulttree.cli.checked import Found, Result, found_by, joined, look_at, selected
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.in_use import need_own_library
+from faulttree.cli.in_use import need_own_library, say_if_shipped
 from faulttree.cli.output import out
 from faulttree.cli.parser import examples
 from faulttree.cli.targets import Target, targets
@@ -57,6 +57,8 @@ def run(args: Namespace) -> ExitCode:
     _refuse_what_does_not_fit(args)
     chosen = selection.selection_of(args)
     asked = targets(args.path, args)
+    if not args.path:
+        say_if_shipped(args, asked[0].folder)
     if args.diff or args.fix:
         from faulttree.cli import mend
 

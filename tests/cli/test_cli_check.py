@@ -12,7 +12,7 @@ from faulttree.cli import checked, claims
 from faulttree.cli.claims import claims_of
 from faulttree.explore import HOLDS
 from faulttree.graph import graph_of
-from faulttree.library import load_library
+from faulttree.library import load_library, shipped_library
 from faulttree.moves import routes
 from faulttree.problems import WARNING, Problem, Span
 from faulttree.value import replace
@@ -37,6 +37,26 @@ def test_a_sound_library_has_no_problems(run: Run, library: MakeLibrary) -> None
 def test_the_shipped_library_is_sound(run: Run) -> None:
     ran = run("check")
     assert ran.code == 0, ran.out
+
+
+@pytest.mark.parametrize(
+    "words", [["check"], ["symptoms"], ["draw", "--all", "--format", "list", "-o", "drawings"]], ids=lambda words: words[0]
+)
+def test_a_shipped_library_that_nobody_named_is_told_of(
+    words: list[str], run: Run, library: MakeLibrary, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An all-clear must not seem to be about a library of one's own that is not there."""
+    monkeypatch.chdir(tmp_path)
+    said = "no library.yaml here or above; this is the library that ships with the program"
+    ran = run(*words)
+    assert ran.code == 0
+    assert said in " ".join(ran.err.split())
+    assert str(shipped_library()) in ran.err.replace("\n", "")
+    monkeypatch.chdir(library())
+    assert "ships" not in run(*words).err
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("FAULTTREE_LIBRARY", "library")
+    assert "ships" not in run(*words).err
 
 
 def test_a_problem_at_length(run: Run, library: MakeLibrary, monkeypatch: pytest.MonkeyPatch) -> None:
