@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.cli.checked import Found
-from faulttree.cli.report import in_plain_lines, total
+from faulttree.cli.report import in_plain_lines, not_yet, total
 from faulttree.problems import ERROR, Problem
 
 
@@ -19,6 +19,7 @@ def lines(found: Found, strict: bool) -> Iterator[str]:
     for problem in sorted(found.problems, key=lambda each: each.severity != ERROR):
         yield command(problem)
     yield total(found)
+    yield from not_yet(found)
 
 
 def command(problem: Problem) -> str:

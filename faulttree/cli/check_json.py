@@ -20,6 +20,8 @@ def tell(args: Namespace, results: Sequence[Result], found: Found) -> bool:
         "left_out": len(found.left_out),
         "trees": len(found.trees),
         "shared_files": len(found.shared),
+        "not_judged": list(found.unjudged),
+        "not_proved": [{"file": name, "because": list(because)} for name, because in found.unproved.items()],
     }
     if args.verbose:
         values["claims"] = [each for result in results for each in claims_as_json(result.loaded, result.sound)]

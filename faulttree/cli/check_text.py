@@ -20,8 +20,9 @@ def tell(args: Namespace, results: Sequence[Result], found: Found) -> bool:
             out(line)
     is_broken = args.explore and _explore(results)
     say = talk if args.concise else out
-    for line in broken(report.total(found), width()):
-        say(line)
+    for sentence in (report.total(found), *report.not_yet(found)):
+        for line in broken(sentence, width()):
+            say(line)
     if found.problems and not args.concise:
         talk(f'"faulttree explain {found.problems[0].rule}" says what a rule means.')
     return is_broken

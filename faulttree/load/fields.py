@@ -172,7 +172,7 @@ def sentences(node: Node) -> tuple[str, ...]:
     return _several_texts(node)
 
 
-_several_texts = many(text)
+_several_texts: Callable[[Node], tuple[str, ...]] = many(text)
 
 
 def table_of(pattern: Pattern, value: Reader, least: int = 1, most: int | None = None) -> Reader:

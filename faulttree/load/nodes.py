@@ -138,8 +138,26 @@ def scalars(node: Node | None) -> Iterator[Scalar]:
 SENTENCE_ENDS = (".", "!", "?")
 
 _GO_ON = frozenset(
-    "after and as because before but even except if never nor not only or otherwise so than that then unless until "
-    "when where which while who with without".split()
+    (
+        *(
+            "after",
+            "and",
+            "as",
+            "because",
+            "before",
+            "but",
+            "even",
+            "except",
+            "if",
+            "never",
+            "nor",
+            "not",
+            "only",
+            "or",
+        ),
+        *("otherwise", "so", "than", "that", "then", "unless", "until", "when", "where", "which", "while", "who"),
+        *("with", "without"),
+    )
 )
 """Words that begin the rest of a sentence, and hardly ever an item of a list."""
 

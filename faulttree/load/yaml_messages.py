@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from yaml.error import Mark, MarkedYAMLError
 
+from faulttree.load.slips import slip_near
 from faulttree.load.text import short
 from faulttree.problems import ERROR, Problem, Span
 
@@ -182,6 +183,10 @@ def syntax_problem(error: MarkedYAMLError, text: str, place: Callable[[int], Spa
     index = min(mark.index, len(text)) if mark else 0
     if "expected ':'" in said and text[index : index + 1] == "-":
         case = _DASH_WITHOUT_BLANK
+    if case is _KEY_BELOW_TEXT or case.message.startswith(("here is no colon", "the indentation of")):
+        slip = slip_near(text, index, above=case is _KEY_BELOW_TEXT)
+        if slip:
+            return Problem("yaml-syntax", ERROR, slip.message, slip.advice, file, place(slip.index))
     line = error.context_mark.line + 1 if error.context_mark else 1
     message = case.message.format(found=short(text[index : index + 1]), line=line)
     return Problem(case.rule, ERROR, message, case.advice, file, place(index))

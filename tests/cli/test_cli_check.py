@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from cli_runs import LAMP, MakeLibrary, Run
+from cli_runs import LAMP, SAMPLE, MakeLibrary, Run
 
 from faulttree.cli import checked, claims
 from faulttree.cli.claims import claims_of
@@ -14,7 +14,7 @@ from faulttree.explore import HOLDS
 from faulttree.graph import graph_of
 from faulttree.library import load_library, shipped_library
 from faulttree.moves import routes
-from faulttree.problems import WARNING, Problem, Span
+from faulttree.problems import WARNING, Problem, Settled, Span
 from faulttree.value import replace
 
 LOST = (
@@ -40,7 +40,9 @@ def test_the_shipped_library_is_sound(run: Run) -> None:
 
 
 @pytest.mark.parametrize(
-    "words", [["check"], ["symptoms"], ["draw", "--all", "--format", "list", "-o", "drawings"]], ids=lambda words: words[0]
+    "words",
+    [["check"], ["symptoms"], ["draw", "--all", "--format", "list", "-o", "drawings"]],
+    ids=lambda words: words[0],
 )
 def test_a_shipped_library_that_nobody_named_is_told_of(
     words: list[str], run: Run, library: MakeLibrary, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
@@ -103,6 +105,66 @@ def test_json_is_one_document(run: Run, library: MakeLibrary, monkeypatch: pytes
     assert said["explored"] == said["claims"] == []
 
 
+SLIP = ("shows: {spare-cell: Lights, volts: Flat}", "shows: {spare-cell: Light, volts: Flat}")
+"""The sample with a label that its check does not have."""
+
+
+def test_a_misspelt_name_is_one_problem_and_keeps_the_tree_from_being_proved(run: Run, library: MakeLibrary) -> None:
+    """What the proof would say of a tree with an unknown label goes away with the slip, and that is told."""
+    folder = library(*SLIP)
+    ran = run("check", str(folder), "--concise")
+    assert ran.code == 1
+    assert [line.split(" ")[2] for line in ran.out.splitlines()] == ["shows-unknown:"]
+    assert f"Not proved yet, because of shows-unknown: {folder}/{LAMP}.yaml." in " ".join(ran.err.split())
+    said = json.loads(run("check", str(folder), "--format", "json").out)
+    assert said["not_proved"] == [{"file": f"{folder}/{LAMP}.yaml", "because": ["shows-unknown"]}]
+    assert said["not_judged"] == []
+    assert run("check", str(folder), "--select", "cause").code == 1
+    assert "Not proved yet" in run("check", str(folder), "--format", "github").out
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "rule"),
+    [
+        ("clears: [cell-flat]", "clears: [cel-flat]", "clears-unknown"),
+        ("Film: wipe-contacts", "Film: wipe-contact", "target-missing"),
+    ],
+)
+def test_what_only_follows_from_a_misspelt_name_is_not_told(
+    old: str, new: str, rule: str, run: Run, library: MakeLibrary
+) -> None:
+    ran = run("check", str(library(old, new)), "--concise")
+    assert {line.split(" ")[2] for line in ran.out.splitlines()} == {f"{rule}:"}
+    assert f"Not proved yet, because of {rule}: " in " ".join(ran.err.split())
+
+
+def test_what_cannot_be_read_is_not_judged_and_that_is_told(run: Run, library: MakeLibrary) -> None:
+    """Else the number of problems would be taken for that of all mistakes."""
+    folder = library("usual: ", "usuall: ")
+    ran = run("check", str(folder))
+    assert ran.code == 1
+    file = f"{folder}/{LAMP}.yaml"
+    assert f"Not judged by the rules and the proof yet, because it cannot be read: {file}." in " ".join(ran.out.split())
+    assert json.loads(run("check", str(folder), "--format", "json").out)["not_judged"] == [file]
+    (folder / f"{LAMP}.yaml").write_bytes((SAMPLE / f"{LAMP}.yaml").read_bytes())
+    text = (folder / "library.yaml").read_text(encoding="utf-8")
+    (folder / "library.yaml").write_text(text.replace("may:", "mayy:", 1), encoding="utf-8")
+    ran = run("check", str(folder))
+    assert f"proof yet, because the shared files cannot be read: {file}." in " ".join(ran.out.split())
+
+
+def test_a_second_document_is_the_only_thing_that_is_told(run: Run, library: MakeLibrary) -> None:
+    """The part above it lacks what stands below; told of that, an author would look in the wrong place."""
+    ran = run("check", str(library("causes:", "---\ncauses:")), "--concise")
+    assert [line.split(" ")[2] for line in ran.out.splitlines()] == ["yaml-documents:"]
+
+
+def test_nothing_is_said_of_the_proof_where_all_was_proved(run: Run, library: MakeLibrary) -> None:
+    said = run("check", str(library(*LOST))).out
+    assert "cause-lost" in said
+    assert "yet" not in said
+
+
 def test_output_is_the_same_every_time(run: Run, library: MakeLibrary) -> None:
     folder = str(library("minutes: 1\n", "minutes: one\n"))
     assert run("check", folder) == run("check", folder)
@@ -112,7 +174,7 @@ def test_output_is_the_same_every_time(run: Run, library: MakeLibrary) -> None:
 def test_a_warning_alone(strict: list[str], code: int, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     """It exits 0, with --strict 1."""
     problem = Problem("a-rule", WARNING, "something is odd", "look at it", "a.yaml", Span(1, 1, 1, 2))
-    monkeypatch.setattr(checked, "examine", lambda *_, **__: ([problem], []))
+    monkeypatch.setattr(checked, "examine", lambda *_, **__: Settled([problem], []))
     ran = run("check", "tests/sample", *strict)
     assert ran.code == code
     assert "a.yaml:1:1: warning a-rule: something is odd" in ran.out
