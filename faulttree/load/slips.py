@@ -18,7 +18,7 @@ COLON_IN_WORD = re.compile(r"^ *(?:- +)?[A-Za-z][\w-]*(:)(?=[^\s:/])")
 class Slip(NamedTuple):
     """Where the slip is in the text, and what is said of it."""
 
-    index: int
+    start: int
     message: str
     advice: str
 

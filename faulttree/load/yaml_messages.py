@@ -186,7 +186,7 @@ def syntax_problem(error: MarkedYAMLError, text: str, place: Callable[[int], Spa
     if case is _KEY_BELOW_TEXT or case.message.startswith(("here is no colon", "the indentation of")):
         slip = slip_near(text, index, above=case is _KEY_BELOW_TEXT)
         if slip:
-            return Problem("yaml-syntax", ERROR, slip.message, slip.advice, file, place(slip.index))
+            return Problem("yaml-syntax", ERROR, slip.message, slip.advice, file, place(slip.start))
     line = error.context_mark.line + 1 if error.context_mark else 1
     message = case.message.format(found=short(text[index : index + 1]), line=line)
     return Problem(case.rule, ERROR, message, case.advice, file, place(index))

@@ -53,5 +53,5 @@ def _shows(context: Context, failure: proof.Failure) -> str:
     for name, answer in reversed(failure.way):
         step = context.variant.steps[name]
         if isinstance(step, Check) and answer not in WAYS and not step.usual and not cause.shows.get(step.base):
-            return f'say what it shows at "{step.base}": it shows any there, for that check has no "usual"'
+            return f'say what it shows at "{step.base}", in "shows" or by "usual" there: unsaid, it may show anything'
     return "correct what it shows"
