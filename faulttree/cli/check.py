@@ -28,7 +28,9 @@ def configure(parser: ArgumentParser) -> None:
         "complete or the fault single. A warning alone exits 0, with --strict 1.\n\n"
         "A warning is let stand by a comment in its line, or in a line above: # stet RULE: reason"
     )
-    parser.add_argument("path", nargs="*", metavar="PATH", help="files or folders; default: the library in use")
+    parser.add_argument(
+        "path", nargs="*", metavar="PATH", help="files, folders, or ids of trees; default: the library in use"
+    )
     parser.add_argument("--format", choices=FORMATS, default="text", help="default: text")
     parser.add_argument("--concise", action="store_true", help="one line a problem, without frames and help")
     parser.add_argument("--strict", action="store_true", help="exit 1 at warnings too")

@@ -199,6 +199,28 @@ def test_a_file_is_checked_with_the_library_above_it(run: Run, library: MakeLibr
     assert "cause-lost" not in ran.out
 
 
+def test_a_tree_is_checked_by_its_id(run: Run, library: MakeLibrary, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As every other command takes it: of the library in use; a file or folder of that name comes first."""
+    folder = library(*LOST)
+    ran = run("check", LAMP, "--library", str(folder), "--concise")
+    assert (ran.code, ran.out.count("cause-lost")) == (1, 1)
+    monkeypatch.chdir(folder)
+    assert run("check", LAMP).code == 1
+    assert "mended" not in run("check", LAMP, "--fix").err
+    tree = folder / f"{LAMP}.yaml"
+    tree.write_text(
+        tree.read_text(encoding="utf-8").replace("start:", "start:  ").replace("\nstart", " \nstart"), "utf-8"
+    )
+    assert "mended" in run("check", LAMP, "--fix").err
+    monkeypatch.chdir(folder.parent)
+    ran = run("check", "legs-do-not-drop")
+    assert ran.code == 0
+    assert "ships with the program" in " ".join(ran.err.split())
+    assert run("check", "legs-do-not-drop", "--fix").code == 2
+    ran = run("check", "legs-do-not-dropp")
+    assert (ran.code, 'did you mean "legs-do-not-drop"?' in ran.err) == (2, True)
+
+
 def test_a_folder_of_trees_is_checked_with_the_library_above_it(run: Run, library: MakeLibrary) -> None:
     folder = library(*LOST)
     (folder / "below").mkdir()
@@ -238,7 +260,7 @@ def test_libraries_below_a_folder_are_found(run: Run, library: MakeLibrary) -> N
 def test_what_is_not_there_is_told(name: str, run: Run) -> None:
     ran = run("check", name)
     assert ran.code == 2
-    assert "there is no file or folder" in ran.err
+    assert f'there is no {"file, folder or tree" if name == "nowhere" else "file or folder"} "' in ran.err
 
 
 def test_a_folder_without_library_is_told(run: Run, tmp_path: Path) -> None:
