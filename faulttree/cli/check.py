@@ -43,7 +43,7 @@ def configure(parser: ArgumentParser) -> None:
     parser.add_argument("--explore", action="store_true", help="visit every state of a walk; a line a tree and model")
     text = "processes for large libraries; default: as many as pay"
     parser.add_argument("--processes", type=int, default=0, metavar="N", help=text)
-    text = "list what is let stand, what the trees claim by saying nothing, and what no cause and no case comes to"
+    text = "list what is let stand, what the trees claim by saying nothing, and what nothing comes to or uses"
     parser.add_argument("-v", "--verbose", action="store_true", help=text)
     parser.epilog = examples(
         "faulttree check",

@@ -305,6 +305,31 @@ def test_claims_are_listed_in_words(run: Run, library: MakeLibrary) -> None:
     assert "With any of switch-worn, head-failed still there, lights-ten-times of fit-cell fails." in words
 
 
+def test_shared_entries_that_nothing_uses_are_listed(run: Run, library: MakeLibrary) -> None:
+    """For a whole library only; what a recurring item, an access or an operational check of a tree names is used."""
+    folder = library("tools:\n", "tools:\n  awl: {is: Awl}\n", "tools.yaml")
+    ran = run("check", str(folder), "-v")
+    said = ran.out.split("Not used by any tree")[1].split("\n\n")[0]
+    assert said.splitlines()[-1] == "  - tools: awl"
+    assert said.count("  - ") == 1
+    unused = json.loads(run("check", str(folder), "-v", "--format", "json").out)["unused_entries"]
+    assert unused == [{"library": str(folder), "kind": "tools", "name": "awl"}]
+    assert "Not used by" not in run("check", str(folder / f"{LAMP}.yaml"), "-v").out
+    assert "awl" not in run("check", str(folder)).out
+    (folder / "broken.yaml").write_text("faulttree: 1\n", encoding="utf-8")
+    assert "Not used by" not in run("check", str(folder), "-v").out
+
+
+def test_a_schema_that_is_not_there_is_told(run: Run, library: MakeLibrary, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An editor would check nothing, and nobody would know."""
+    monkeypatch.chdir(library())
+    said = f"  - {LAMP}.yaml: tree.schema.json"
+    assert said in run("check", "-v").out.splitlines()
+    assert said not in run("check").out.splitlines()
+    Path("tree.schema.json").write_text("{}", encoding="utf-8")
+    assert "Schemas that" not in run("check", "-v").out
+
+
 def test_exploring_counts_and_says_what_holds(run: Run, library: MakeLibrary) -> None:
     ran = run("check", str(library()), "--explore")
     assert ran.code == 0
