@@ -30,6 +30,10 @@ class Outcome(NamedTuple):
     way: Way
     step: str
     why: str
+    answer: int = -1
+    """The index of the answer of the case that does not fit; -1 where it stopped for another reason."""
+    fitting: tuple[str, ...] = ()
+    """The answers that would fit in its place."""
 
     @property
     def arrived(self) -> bool:
@@ -64,7 +68,7 @@ def run_case(library: Library, variant: Variant, case: Case) -> Outcome:
             return Outcome(place.way, place.key.step, "")
         following = [] if why else list(_onward(site, case, place))
         if not following and first is None:
-            first = Outcome(place.way, place.key.step, why or _no_answer(case, place))
+            first = Outcome(place.way, place.key.step, why) if why else _no_answer(site, case, place)
         waiting += reversed(following)
     return first or Outcome((), variant.start, "no way leads on")
 
@@ -77,7 +81,8 @@ def _stopped(site: Site, case: Case, place: Place) -> str:
     """Why nothing more can be done here, if so."""
     key = place.key
     if site.gate(key) == Gate.ROLE:
-        return f'"{key.step}" is not for the role "{key.role}"'
+        part = "the operational check of " if key.phase.stage == Stage.PROVE else ""
+        return f'{part}"{key.step}" is not for the role "{key.role}"'
     if _is_there(case, place):
         return ""
     if key.phase.stage == Stage.ENDED:
@@ -87,11 +92,21 @@ def _stopped(site: Site, case: Case, place: Place) -> str:
     return ""
 
 
-def _no_answer(case: Case, place: Place) -> str:
-    """Why no move was possible: the answer that is next does not fit."""
-    if place.given < len(case.answers):
-        return f'"{case.answers[place.given]}" is no answer at "{place.key.step}"'
-    return f'nothing can be done at "{place.key.step}"'
+def _no_answer(site: Site, case: Case, place: Place) -> Outcome:
+    """Where no move was possible: the answer that is next does not fit."""
+    name = place.key.step
+    if place.given == len(case.answers):
+        return Outcome(place.way, name, f'nothing can be done at "{name}"')
+    why = f'"{case.answers[place.given]}" is no answer at "{name}"'
+    return Outcome(place.way, name, why, place.given, _fitting(site.step(place.key)))
+
+
+def _fitting(step: Step) -> tuple[str, ...]:
+    """The answers that a step may be left by, as a case writes them."""
+    if isinstance(step, Check):
+        unable = (str(Kind.UNABLE),) if step.unable else ()
+        return (*(finding.label for finding in step.findings), *unable)
+    return str(Kind.PASSED), str(Kind.FAILED)
 
 
 def _onward(site: Site, case: Case, place: Place) -> Iterator[Place]:

@@ -13,7 +13,7 @@ from faulttree.load.models import as_written
 from faulttree.load.nodes import Table, has, where
 from faulttree.model import Tree
 from faulttree.problems import ERROR, Problem, Settled, in_order
-from faulttree.rules import LIBRARY_RULES, RULES
+from faulttree.rules import BEFORE_PROOF, LIBRARY_RULES, RULES, must_wait
 from faulttree.rules.context import Context, Hit, Shared
 from faulttree.rules.standing import SIGN
 from faulttree.value import Value
@@ -33,14 +33,19 @@ def examine(loaded: LoadedLibrary, only: Collection[str] | None = None, names: N
     ``names`` are those of all trees, where not all of them are loaded.
     """
     problems = [*loaded.problems, *_shared_problems(loaded)]
+    unproved: dict[str, tuple[str, ...]] = {}
     names = names or names_of(loaded)
     judged = set(loaded.files) - set(loaded.tree_files.values()) if loaded.library else set()
     for name, tree in loaded.trees.items():
         if only is None or name in only:
-            problems += _check_tree(loaded, tree, names)
-            judged.add(loaded.tree_files[name])
+            found, because = _check_tree(loaded, tree, names)
+            problems += found
+            if because:
+                unproved[loaded.tree_files[name]] = because
+            else:
+                judged.add(loaded.tree_files[name])
     judged -= {problem.file for problem in loaded.problems if problem.severity == ERROR}
-    return _settled(loaded, problems, judged)
+    return _settled(loaded, problems, judged)._replace(unproved=unproved)
 
 
 def _settled(loaded: LoadedLibrary, problems: list[Problem], judged: set[str]) -> Settled:
@@ -73,8 +78,8 @@ def names_of(loaded: LoadedLibrary) -> Names:
     return Names(known, by_short)
 
 
-def _check_tree(loaded: LoadedLibrary, tree: Tree, names: Names) -> Iterator[Problem]:
-    """What the rules find in ``tree``."""
+def _check_tree(loaded: LoadedLibrary, tree: Tree, names: Names) -> tuple[list[Problem], tuple[str, ...]]:
+    """What the rules find in ``tree``, and the rules that must be content before the proof is asked."""
     file = loaded.files[loaded.tree_files[tree.id]]
     contexts = [
         Context(
@@ -91,14 +96,21 @@ def _check_tree(loaded: LoadedLibrary, tree: Tree, names: Names) -> Iterator[Pro
         for variant in tree.distinct_variants()
         if loaded.library is not None
     ]
+    problems: list[Problem] = []
+    broken: dict[str, None] = {}
     for rule in RULES:
+        if broken and must_wait(rule.name, broken):
+            continue
         found: dict[Hit, list[str]] = {}
         for context in contexts:
             for hit in dict.fromkeys(rule.check(context)):
                 found.setdefault(hit, []).append(context.variant.model)
         for hit, models in found.items():
             on = "" if len(models) == len(contexts) else f" (on {', '.join(models)})"
-            yield _problem(rule.name, rule.severity, hit, file, on)
+            problems.append(_problem(rule.name, rule.severity, hit, file, on))
+        if found and rule.name in BEFORE_PROOF:
+            broken[rule.name] = None
+    return problems, tuple(broken)
 
 
 def _keys(file: LibraryFile) -> tuple[str, ...]:

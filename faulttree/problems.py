@@ -14,7 +14,8 @@ a file becomes a problem, so that one run reports all of them. An *error* is rai
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 
@@ -67,6 +68,8 @@ class Settled(NamedTuple):
 
     problems: list[Problem]
     let_stand: list[LetStand]
+    unproved: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+    """Files of trees that the proof has not looked at, with the rules that must be content before it can."""
 
 
 class FaulttreeError(Exception):

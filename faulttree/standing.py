@@ -35,6 +35,9 @@ class Stet(NamedTuple):
     about: int
     rules: tuple[tuple[str, Span], ...]
     reason: str
+    """Why it may stand; empty where that is not said in words enough."""
+    said: str = ""
+    """What stands in the place of the reason."""
 
 
 def settle(problems: Iterable[Problem], sources: Mapping[str, Source], judged: Collection[str]) -> Settled:
@@ -74,6 +77,8 @@ def _wrong(file: str, stet: Stet, used: Collection[tuple[str, int, str]], judged
     names = ", ".join(name for name, _ in stet.rules)
     if not stet.reason:
         message = f'"# {SIGN} {names}" gives no reason'
+        if stet.said:
+            message = f'"{stet.said}" is too short a reason for "# {SIGN} {names}"'
         advice = f"say why it may stand, in two words or more: {_form(names)}"
         yield _problem("stet-without-reason", message, advice, file, stet.span)
     for name, span in stet.rules:
@@ -161,7 +166,7 @@ def _stet(written: str, head: int, line: int, column: int, lines: list[str]) -> 
     about = line if lines[line - 1][: column - 1].strip() else _next_line(lines, line)
     end = column + head + len(written.rstrip())
     enough = len(re.findall(r"\w+", reason)) >= FEWEST_WORDS
-    return Stet(Span(line, column, line, end), about, rules, reason.strip() if enough else "")
+    return Stet(Span(line, column, line, end), about, rules, reason.strip() if enough else "", reason.strip())
 
 
 def _next_line(lines: list[str], line: int) -> int:

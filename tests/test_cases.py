@@ -59,8 +59,30 @@ def test_a_case_that_does_not_arrive_says_why(wrong: Case, step: str | None, why
     """Where it stopped and why; with too many answers it goes on past its step and ends elsewhere."""
     outcome = run_case(*lamp(), wrong)
     assert not outcome.arrived
+    assert bool(outcome.fitting) == ("no answer" in outcome.why)
     if step is not None:
         assert (outcome.step, outcome.why) == (step, why)
+
+
+def test_an_answer_that_does_not_fit_is_told_with_those_that_do() -> None:
+    library, variant = lamp()
+    outcome = run_case(library, variant, replace(RIGHT, answers=("Lights", "Round")))
+    assert (outcome.answer, outcome.fitting) == (1, ("Flat", "Good", "No reading", "unable"))
+    outcome = run_case(library, variant, replace(RIGHT, answers=("Lights", "Flat", "Lights"), arrives="out-of-use"))
+    assert (outcome.answer, outcome.fitting) == (2, ("passed", "failed"))
+
+
+def test_the_operational_check_may_be_what_a_role_may_not_do() -> None:
+    """The fix is for the role; saying that it is not would send the author to the wrong key."""
+    library, variant = lamp()
+    fix = variant.steps["fit-cell"]
+    assert isinstance(fix, Fix)
+    checks = library.operational_checks
+    others = {fix.operational_check: replace(checks[fix.operational_check], who="inspector")}
+    library = replace(library, operational_checks={**checks, **others})
+    outcome = run_case(library, variant, replace(RIGHT, answers=("Lights", "Flat", "failed"), arrives="out-of-use"))
+    assert outcome.why == 'the operational check of "fit-cell" is not for the role "repairer"'
+    assert outcome.answer < 0
 
 
 def test_another_cause_does_not_arrive() -> None:

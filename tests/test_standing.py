@@ -102,6 +102,15 @@ def test_above_the_line(tmp_path: Path) -> None:
     assert len(examine(load_library(sample_with(tmp_path, CLICKS, stet))).let_stand) == 1
 
 
+def test_a_reason_of_one_word_is_told_as_too_short(tmp_path: Path) -> None:
+    """It is there, so nobody should be told that there is none."""
+    stet = (NO_CLICK, NO_CLICK.replace(":\n", ":  # stet findings-same: sure\n", 1))
+    told = {each.rule: each for each in check_library(load_library(sample_with(tmp_path, CLICKS, stet)))}
+    problem = told["stet-without-reason"]
+    assert problem.message == '"sure" is too short a reason for "# stet findings-same"'
+    assert "in two words or more" in problem.help
+
+
 def test_without_reason_nothing_is_let_stand(tmp_path: Path) -> None:
     stet = (NO_CLICK, f"    # stet findings-same\n{NO_CLICK}")
     rules = {each.rule for each in check_library(load_library(sample_with(tmp_path, CLICKS, stet)))}

@@ -9,7 +9,7 @@ from importlib import import_module
 from faulttree.cli import selection
 from faulttree.cli.checked import Found, Result, found_by, joined, look_at, selected
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.in_use import need_own_library
+from faulttree.cli.in_use import need_own_library, say_if_shipped
 from faulttree.cli.output import out
 from faulttree.cli.parser import examples
 from faulttree.cli.targets import Target, targets
@@ -28,7 +28,9 @@ def configure(parser: ArgumentParser) -> None:
         "complete or the fault single. A warning alone exits 0, with --strict 1.\n\n"
         "A warning is let stand by a comment in its line, or in a line above: # stet RULE: reason"
     )
-    parser.add_argument("path", nargs="*", metavar="PATH", help="files or folders; default: the library in use")
+    parser.add_argument(
+        "path", nargs="*", metavar="PATH", help="files, folders, or ids of trees; default: the library in use"
+    )
     parser.add_argument("--format", choices=FORMATS, default="text", help="default: text")
     parser.add_argument("--concise", action="store_true", help="one line a problem, without frames and help")
     parser.add_argument("--strict", action="store_true", help="exit 1 at warnings too")
@@ -41,7 +43,7 @@ def configure(parser: ArgumentParser) -> None:
     parser.add_argument("--explore", action="store_true", help="visit every state of a walk; a line a tree and model")
     text = "processes for large libraries; default: as many as pay"
     parser.add_argument("--processes", type=int, default=0, metavar="N", help=text)
-    text = "list what is let stand, what the trees claim by saying nothing, and what no cause and no case comes to"
+    text = "list what is let stand, what the trees claim by saying nothing, and what nothing comes to or uses"
     parser.add_argument("-v", "--verbose", action="store_true", help=text)
     parser.epilog = examples(
         "faulttree check",
@@ -57,6 +59,8 @@ def run(args: Namespace) -> ExitCode:
     _refuse_what_does_not_fit(args)
     chosen = selection.selection_of(args)
     asked = targets(args.path, args)
+    if not args.path:
+        say_if_shipped(args, asked[0].folder)
     if args.diff or args.fix:
         from faulttree.cli import mend
 

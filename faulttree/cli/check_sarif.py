@@ -1,7 +1,8 @@
 """``faulttree check --format sarif``: one document after SARIF 2.1.0 (OASIS), for code scanning and its viewers.
 
-Columns count code points, and the document says so. Files below the current folder are named from it, others by an
-absolute address. What is let stand is there with its reason, as suppressed in the source.
+Columns count code points, and the document says so. Files below the top of the git repository (without one, below the
+current folder) are named from there, others by an absolute address. What is let stand is there with its reason, as
+suppressed in the source.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from faulttree import __version__
 from faulttree.cli.checked import Found
 from faulttree.cli.in_use import here
 from faulttree.cli.report import in_plain_lines
+from faulttree.cli.top import from_top
 from faulttree.problems import LetStand, Problem
 from faulttree.rules.pages import page
 
@@ -83,6 +85,7 @@ def _result(problem: Problem, let: LetStand | None, rules: Sequence[str], mark: 
 
 
 def _artifact(file: str) -> Mapping[str, str]:
+    file = from_top(file)
     if Path(file).is_absolute() or file.startswith("../"):
         # Links are not followed: they may lead round in a circle.
         path = Path(os.path.normpath(here() / file)).as_posix()
@@ -101,7 +104,7 @@ def _fingerprints(problems: Sequence[Problem], found: Found) -> Iterator[str]:
     for problem in problems:
         lines = texts[problem.file]
         line = lines[problem.span.line - 1].strip() if problem.span.line <= len(lines) else ""
-        said = "\0".join((problem.rule, problem.file, line)).encode(errors="surrogatepass")
+        said = "\0".join((problem.rule, from_top(problem.file), line)).encode(errors="surrogatepass")
         mark = sha256(said).hexdigest()[:16]
         seen[mark] += 1
         yield f"{mark}:{seen[mark]}"

@@ -10,18 +10,20 @@ from faulttree.cli import report
 from faulttree.cli.checked import Found, Result
 from faulttree.cli.output import Bold, out, talk, width
 from faulttree.library_files import shown
+from faulttree.visible import one_line
 
 
 def tell(args: Namespace, results: Sequence[Result], found: Found) -> bool:
     """Print everything; returns whether exploring found a rule that is broken."""
     _print_problems(args, found)
     if args.verbose:
-        for line in (*_let_stand(found), *_claims(results)):
+        for line in (*_let_stand(found), *_claims(results), *_entries(results)):
             out(line)
     is_broken = args.explore and _explore(results)
     say = talk if args.concise else out
-    for line in broken(report.total(found), width()):
-        say(line)
+    for sentence in (report.total(found), *report.not_yet(found)):
+        for line in broken(sentence, width()):
+            say(line)
     if found.problems and not args.concise:
         talk(f'"faulttree explain {found.problems[0].rule}" says what a rule means.')
     return is_broken
@@ -62,6 +64,25 @@ def _claims(results: Sequence[Result]) -> Iterator[str]:
             yield f"What no cause and no case of {tree} comes to:"
             for line in lines:
                 yield from broken(line, columns, "  - ", "    ")
+            yield ""
+
+
+def _entries(results: Sequence[Result]) -> Iterator[str]:
+    from faulttree.cli.unused_entries import in_words, lost_schemas, unused_entries
+
+    columns = width()
+    for result in results:
+        lines = in_words(unused_entries(result))
+        if lines:
+            yield from broken(f"Not used by any tree or recurring item of {shown(result.loaded.folder)}:", columns)
+            for line in lines:
+                yield from broken(line, columns, "  - ", "    ")
+            yield ""
+        lost = list(lost_schemas(result))
+        if lost:
+            yield "Schemas that are named and not there, so that an editor checks nothing:"
+            for name, schema in lost:
+                yield from broken(f"{one_line(name)}: {one_line(schema)}", columns, "  - ", "    ")
             yield ""
 
 

@@ -9,7 +9,7 @@ from faulttree.cli.selection import Selection
 from faulttree.cli.targets import Target, asked_files, asked_trees, is_shared, load_target
 from faulttree.library import LoadedLibrary
 from faulttree.problems import ERROR, LetStand, Problem, in_order
-from faulttree.value import Value
+from faulttree.value import EMPTY, Value, replace
 
 
 class Result(Value):
@@ -20,6 +20,7 @@ class Result(Value):
     trees: tuple[str, ...]
     problems: tuple[Problem, ...]
     let_stand: tuple[LetStand, ...] = ()
+    unproved: Mapping[str, tuple[str, ...]] = EMPTY
 
     @property
     def sound(self) -> list[str]:
@@ -45,12 +46,12 @@ def look_at(target: Target) -> Result:
     """The problems of one library, or of the part of it that is asked about."""
     loaded = load_target(target)
     trees = asked_trees(target, loaded)
-    problems, let_stand = examine(loaded, only=trees)
+    problems, let_stand, unproved = examine(loaded, only=trees)
     if target.parts:
         files = asked_files(target, loaded)
         problems = [each for each in problems if each.file in files or each.file not in loaded.files]
         let_stand = [each for each in let_stand if each.problem.file in files]
-    return Result(target, loaded, tuple(trees), tuple(problems), tuple(let_stand))
+    return Result(target, loaded, tuple(trees), tuple(problems), tuple(let_stand), unproved)
 
 
 class Found(Value):
@@ -63,6 +64,10 @@ class Found(Value):
     trees: tuple[str, ...]
     shared: tuple[str, ...]
     texts: Mapping[str, str]
+    unjudged: tuple[str, ...] = ()
+    """Files of trees that no rule has looked at, because they or the shared files could not be read."""
+    unproved: Mapping[str, tuple[str, ...]] = EMPTY
+    """Files of trees that the proof has not looked at, with the rules that must be content first."""
 
     @property
     def files(self) -> tuple[str, ...]:
@@ -77,7 +82,14 @@ class Found(Value):
 def found_by(result: Result) -> Found:
     """All that was found in one library, whatever is asked for."""
     texts = {name: file.text for name, file in result.loaded.files.items()}
-    return made(result.problems, result.let_stand, result.tree_files, result.shared_files, texts)
+    found = made(result.problems, result.let_stand, result.tree_files, result.shared_files, texts)
+    return replace(found, unjudged=unjudged_in(result.loaded, found.trees), unproved=result.unproved)
+
+
+def unjudged_in(loaded: LoadedLibrary, trees: Iterable[str]) -> tuple[str, ...]:
+    """The files among ``trees`` that became no tree, so that no rule has looked at them."""
+    judged = set(loaded.tree_files.values())
+    return tuple(name for name in trees if name not in judged)
 
 
 def made(
@@ -103,12 +115,17 @@ def made(
 def joined(founds: Iterable[Found]) -> Found:
     """What was found in several libraries, or in several parts of one."""
     every = list(founds)
-    return made(
+    found = made(
         (problem for found in every for problem in found.problems),
         [each for found in every for each in found.let_stand],
         (name for found in every for name in found.trees),
         (name for found in every for name in found.shared),
         {name: text for found in every for name, text in found.texts.items()},
+    )
+    return replace(
+        found,
+        unjudged=tuple(dict.fromkeys(name for each in every for name in each.unjudged)),
+        unproved={name: because for each in every for name, because in each.unproved.items()},
     )
 
 
@@ -119,4 +136,4 @@ def selected(found: Found, selection: Selection) -> Found:
     told = tuple(each for each in found.problems if selection.tells(each))
     left_out = tuple(each for each in found.problems if not selection.tells(each))
     let_stand = tuple(each for each in found.let_stand if selection.tells(each.problem))
-    return Found(told, let_stand, left_out, found.trees, found.shared, found.texts)
+    return replace(found, problems=told, let_stand=let_stand, left_out=left_out)

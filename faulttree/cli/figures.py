@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from faulttree.cli.in_use import here, library_in_use
+from faulttree.cli.in_use import here, library_in_use, say_if_shipped
 from faulttree.cli.parser import did_you_mean
 from faulttree.problems import LibraryError, UnreadableError, UsageError
 
@@ -38,6 +38,7 @@ def loaded_for(args: Namespace) -> LoadedLibrary:
         library, tree = load_sound_tree(args)
         return LoadedLibrary(Path(), library, {tree.id: tree}, (), {}, {})
     loaded = load_library(library_in_use(args))
+    say_if_shipped(args, loaded.folder)
     _need_sound(loaded, str(loaded.folder))
     return loaded
 

@@ -6,9 +6,12 @@ import os
 from argparse import Namespace
 from pathlib import Path
 
+from faulttree.cells import broken
+from faulttree.cli.output import talk, width
 from faulttree.library import VARIABLE, find_library
 from faulttree.library_files import LIBRARY_FILE, is_file
 from faulttree.problems import UsageError
+from faulttree.visible import one_line
 
 
 def here() -> Path:
@@ -30,9 +33,22 @@ def need_own_library(args: Namespace, other_way: str = "") -> None:
     Raises:
         UsageError: Neither an option nor the environment nor a folder upward names a library.
     """
-    if not args.library and not os.environ.get(VARIABLE) and library_above(here()) is None:
+    if _is_none_named(args):
         advice = f"go into the folder of a library, or name it by --library DIR{other_way}"
         raise UsageError(f"there is no {LIBRARY_FILE} here or above", advice)
+
+
+def _is_none_named(args: Namespace) -> bool:
+    """Whether the library in use is the shipped one only because no other was named."""
+    return not args.library and not os.environ.get(VARIABLE) and library_above(here()) is None
+
+
+def say_if_shipped(args: Namespace, folder: Path) -> None:
+    """Tell whose library ``folder`` is where none was named: else an all-clear would seem to be about one's own."""
+    if _is_none_named(args):
+        text = f'There is no {LIBRARY_FILE} here or above; this is the library that ships with the program: "{folder}".'
+        for line in broken(one_line(text), width()):
+            talk(line)
 
 
 def library_of_tree(args: Namespace, tree: str | None) -> Path:

@@ -45,7 +45,7 @@ def _mended(targets: Sequence[Target], args: Namespace) -> Iterator[Mended]:
     for target in targets:
         loaded = load_library(target.folder)
         for file in loaded.files.values():
-            if _is_named(file, args.path):
+            if file.path in target.parts or _is_named(file, args.path):
                 mended = mend(loaded, file)
                 for why in mended.refused:
                     _tell(f"{file.file}: left alone: {why}.")

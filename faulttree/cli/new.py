@@ -6,19 +6,21 @@ import os
 import re
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+from faulttree.checking import check_library
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import here, library_above, library_in_use, need_own_library
 from faulttree.cli.output import out, talk
 from faulttree.cli.parser import did_you_mean, examples
-from faulttree.library import LoadedLibrary, load_library
+from faulttree.cli.report import counted
+from faulttree.library import LoadedLibrary, load_library, load_tree
 from faulttree.library_files import SHARED, SUFFIX, is_file, read_bytes, shown
 from faulttree.load.nodes import Scalar, Table
 from faulttree.load.patterns import NAME, SHORT
 from faulttree.load.schema import KINDS, TREE, kind_of
-from faulttree.load.starter import BLANK, Told, library_texts, short_name, tree_text
+from faulttree.load.starter import Told, library_texts, short_name, tree_text
 from faulttree.model import Library
 from faulttree.problems import LibraryError, UnreadableError, UsageError
 from faulttree.value import replace
@@ -70,8 +72,19 @@ def run(args: Namespace) -> ExitCode:
     text = tree_text(told, loaded.library, _schema(place, folder, [loaded.files[name].path for name in _trees(loaded)]))
     write_new(path, text)
     out(shown(path))
-    talk(f'{text.count(f" {BLANK}")} blanks are to be filled in. "faulttree check {shown(path)}" lists them.')
+    talk(_blanks(folder, path))
     return ExitCode.DONE
+
+
+def _blanks(folder: Path, path: Path) -> str:
+    """How many blanks check will list for the new file, and where they stand."""
+    loaded = load_tree(folder, str(path))
+    files = [each.file for each in check_library(loaded) if each.rule == "blank-left"]
+    own = sum(loaded.files[name].path == path for name in files)
+    said = f"{counted(own, 'blank')} to be filled in, and {len(files) - own} in the shared files"
+    if own == len(files):
+        said = f"{counted(own, 'blank')} to be filled in"
+    return f'{said}. "faulttree check {shown(path)}" lists them.'
 
 
 # -- what is told
@@ -116,18 +129,26 @@ def _completed(told: Told, library: Library, taken: Iterable[str]) -> Told:
         return told
     symptom = told.symptom or _asked("What does somebody notice?")
     equipment = told.equipment or tuple(filter(None, [_asked("What does it happen at?")]))
-    urgency = told.urgency
-    while not urgency:
-        answer = _asked(f"How soon must it be dealt with? One of: {', '.join(library.urgencies)}.")
-        urgency = answer if answer in library.urgencies else ("" if answer else next(iter(library.urgencies)))
+    urgency = told.urgency or _asked_urgency(list(library.urgencies))
     return replace(
         told, symptom=symptom, equipment=equipment, urgency=urgency, author=told.author or _asked("Who writes it?")
     )
 
 
-def _asked(question: str) -> str:
-    """The answer of the person; empty where nothing that can be shown was typed."""
-    talk(f"{question} (Enter leaves it blank)", end=" ")
+def _asked_urgency(known: Sequence[str]) -> str:
+    """One of the names of urgencies; a key without a value is none, so Enter takes the first."""
+    question = f"How soon must it be dealt with? One of: {', '.join(known)}."
+    while answer := _asked(question, f'Enter takes "{known[0]}"'):
+        if answer in known:
+            return answer
+        meant = did_you_mean(answer, known)
+        talk(f'There is no urgency "{answer}"' + (f"; {meant}" if meant else "."))
+    return known[0]
+
+
+def _asked(question: str, enter: str = "Enter leaves it blank") -> str:
+    """The answer of the person; empty where nothing that can be shown was typed. ``enter`` says what Enter does."""
+    talk(f"{question} ({enter})", end=" ")
     answer = sys.stdin.readline().strip()
     return answer if answer.isprintable() else ""
 

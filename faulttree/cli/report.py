@@ -78,6 +78,37 @@ def total(found: Found) -> str:
     return said
 
 
+MOST_NAMES = 5
+_NOT_JUDGED = "Not judged by the rules and the proof yet"
+
+
+def not_yet(found: Found) -> list[str]:
+    """Which trees neither rules nor proof have looked at yet, and what must be mended first; a sentence each.
+
+    Else somebody would take the number of problems for that of all mistakes, and mend one batch after another.
+    """
+    wrong = {problem.file for problem in (*found.problems, *found.left_out) if problem.severity == ERROR}
+    own = [name for name in found.unjudged if name in wrong]
+    others = [name for name in found.unjudged if name not in wrong]
+    said = []
+    if own:
+        said.append(f"{_NOT_JUDGED}, because {'it' if len(own) == 1 else 'they'} cannot be read: {_names(own)}.")
+    if others:
+        said.append(f"{_NOT_JUDGED}, because the shared files cannot be read: {_names(others)}.")
+    by_reason: dict[tuple[str, ...], list[str]] = {}
+    for name, because in found.unproved.items():
+        by_reason.setdefault(because, []).append(name)
+    for because, names in by_reason.items():
+        said.append(f"Not proved yet, because of {' and '.join(because)}: {_names(names)}.")
+    return said
+
+
+def _names(files: Sequence[str]) -> str:
+    """Some names of files, and how many more."""
+    more = f" and {len(files) - MOST_NAMES} more" if len(files) > MOST_NAMES else ""
+    return ", ".join(one_line(name) for name in files[:MOST_NAMES]) + more
+
+
 def _kinds(problems: Sequence[Problem]) -> str:
     errors = sum(problem.severity == ERROR for problem in problems)
     kinds = [counted(errors, "error")] if errors else []

@@ -18,8 +18,9 @@ def configure(parser: ArgumentParser) -> None:
     """The words of the command."""
     parser.description = (
         "Print the JSON Schema (draft-07) of a kind of file; without a kind, list the kinds. With -o all are written "
-        "into a folder. An editor finds the schema by the first line of a file:\n\n"
-        "# yaml-language-server: $schema=tree.schema.json"
+        "into a folder; faulttree new writes them into schemas in the library's folder. An editor finds the schema by "
+        "the first line of a file, which names its place seen from the file:\n\n"
+        "# yaml-language-server: $schema=schemas/tree.schema.json"
     )
     parser.add_argument("kind", nargs="?", metavar="KIND", help=", ".join(KINDS))
     parser.add_argument("-o", "--output", metavar="DIR", help="write all schemas into DIR")

@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from faulttree.checking import Names, examine
-from faulttree.cli.checked import Found, joined, made
+from faulttree.cli.checked import Found, joined, made, unjudged_in
 from faulttree.cli.targets import named_trees
 from faulttree.library import LoadedLibrary, load_files
 from faulttree.library_files import shown, tree_paths
@@ -68,7 +68,10 @@ def _together(own: Part, workers: Sequence[Worker], paths: Sequence[Path], probl
     found = joined([own.judge(known), *(worker.receive() for worker in workers)])
     order = {shown(path): at for at, path in enumerate(paths)}
     trees = sorted(found.trees, key=lambda name: order.get(name, len(order)))
-    return made((*found.problems, *problems), found.let_stand, trees, found.shared, found.texts)
+    every = made((*found.problems, *problems), found.let_stand, trees, found.shared, found.texts)
+    unjudged = tuple(name for name in trees if name in found.unjudged)
+    unproved = {name: found.unproved[name] for name in trees if name in found.unproved}
+    return replace(every, unjudged=unjudged, unproved=unproved)
 
 
 class Met(Value):
@@ -129,7 +132,8 @@ class Part:
         trees = [name for name, file in loaded.files.items() if file.path in paths]
         shared = [name for name in loaded.files if name not in trees]
         texts = {name: file.text for name, file in loaded.files.items()}
-        return made(settled.problems, settled.let_stand, trees, shared, texts)
+        found = made(settled.problems, settled.let_stand, trees, shared, texts)
+        return replace(found, unjudged=unjudged_in(loaded, trees), unproved=settled.unproved)
 
     def _led_to(self, loaded: LoadedLibrary, files: Mapping[str, Path]) -> dict[str, Tree]:
         """The trees of other parts that the trees of this part lead to, and those that these lead to, and so on."""

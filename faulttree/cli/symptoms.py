@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from faulttree.cells import broken, cells
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.in_use import library_in_use
+from faulttree.cli.in_use import library_in_use, say_if_shipped
 from faulttree.cli.output import Bold, out, talk, width
 from faulttree.cli.parser import examples
 from faulttree.library import list_headers
@@ -59,6 +59,8 @@ def run(args: Namespace) -> ExitCode:
             out(each.id)
     else:
         _text("" if fits else _no_match(args.words, found), found or trees, urgencies)
+    if args.format == "text":
+        say_if_shipped(args, folder)
     _talk_of_rest(headers, len(known) - len(trees), args)
     return ExitCode.DONE
 

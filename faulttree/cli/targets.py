@@ -1,17 +1,19 @@
-"""What the paths of ``faulttree check`` name: libraries, folders of trees, single files."""
+"""What the paths of ``faulttree check`` name: libraries, folders of trees, single files, trees by their ids."""
 
 from __future__ import annotations
 
 import os
 from argparse import Namespace
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from pathlib import Path
 
-from faulttree.cli.in_use import here, library_above, library_in_use
-from faulttree.library import LoadedLibrary, load_library, load_tree
-from faulttree.library_files import LIBRARY_FILE, SHARED, SUFFIX, is_file
+from faulttree.cli.in_use import here, library_above, library_in_use, need_own_library, say_if_shipped
+from faulttree.library import LoadedLibrary, load_library, load_tree, tree_path
+from faulttree.library_files import LIBRARY_FILE, SHARED, SUFFIX, is_file, tree_paths
+from faulttree.load.patterns import NAME
 from faulttree.model import End, Fix, Tree
-from faulttree.problems import UnreadableError
+from faulttree.problems import FaulttreeError, UnreadableError
 from faulttree.value import Value
 
 
@@ -52,7 +54,10 @@ def _named(path: Path, name: str, args: Namespace) -> Iterable[tuple[Path, Path 
             raise UnreadableError(f'there is no {LIBRARY_FILE} above "{name}"', "name the library by --library DIR")
         return [(folder, None if path.parent == folder and path.stem in SHARED else path)]
     if not _is_folder(path):
-        raise UnreadableError(f'there is no file or folder "{name}"', _like(path))
+        if found := _by_id(name, args):
+            return [found]
+        what = "file, folder or tree" if _may_be_id(name) else "file or folder"
+        raise UnreadableError(f'there is no {what} "{name}"', _like(path, args))
     if is_file(path / LIBRARY_FILE):
         return [(path, None)]
     if folder := library_above(path):
@@ -61,6 +66,25 @@ def _named(path: Path, name: str, args: Namespace) -> Iterable[tuple[Path, Path 
     if not below:
         raise UnreadableError(f'there is no {LIBRARY_FILE} in, above or below "{name}"', "name the folder of a library")
     return below
+
+
+def _may_be_id(name: str) -> bool:
+    return bool(NAME(name)) and not name.endswith(SUFFIX)
+
+
+def _by_id(name: str, args: Namespace) -> tuple[Path, Path] | None:
+    """The library in use and its tree of that id, as every other command takes it; None where there is none."""
+    if not _may_be_id(name):
+        return None
+    try:
+        folder = library_in_use(args)
+        path = tree_path(folder, name)
+    except FaulttreeError:
+        return None
+    if getattr(args, "fix", False):
+        need_own_library(args)
+    say_if_shipped(args, folder)
+    return folder, path
 
 
 def _is_folder(path: Path) -> bool:
@@ -81,13 +105,15 @@ def libraries_below(folder: Path) -> list[Path]:
     return found
 
 
-def _like(path: Path) -> str:
+def _like(path: Path, args: Namespace) -> str:
     from faulttree.cli.parser import did_you_mean
 
-    try:
+    names = []
+    with suppress(OSError, ValueError):
         names = [each.name for each in path.parent.iterdir() if each.suffix == SUFFIX or each.is_dir()]
-    except (OSError, ValueError):
-        names = []
+    if _may_be_id(path.name):
+        with suppress(FaulttreeError):
+            names += [each.stem for each in tree_paths(library_in_use(args))[0]]
     return did_you_mean(path.name, names) or "check the name"
 
 

@@ -21,9 +21,10 @@ from yaml.events import (
 
 from faulttree.load.events import ESCAPES, Events, end_of, is_bare, is_empty, start_of, value_of
 from faulttree.load.nodes import DEPTH_LIMIT, MERGE_KEY, Entry, Items, Node, Scalar, Table, marked_span
+from faulttree.load.slips import AFTER_COLON, COLON_IN_WORD, NO_BLANK
 from faulttree.load.text import DASH_LINE, STAND_IN, Places, block_span, refused, refused_character, short
 from faulttree.load.yaml_messages import own_problem, syntax_problem
-from faulttree.problems import START_OF_FILE, Problem, Span
+from faulttree.problems import ERROR, START_OF_FILE, Problem, Span
 
 MOST_PROBLEMS = 1000
 """After so many problems a text is read no further."""
@@ -33,6 +34,7 @@ _TAB_INDENT = re.compile(r"^ *\t", re.MULTILINE)
 _DIRECTIVE = re.compile(r"^%.*", re.MULTILINE)
 _PROPERTY = re.compile(r"!<[^>\s]*>|[&!][^\s,\[\]{}]*")
 _COLON = re.compile(r"\s*:")
+_WHOLE = re.compile(r"[-+]?\d+")
 
 
 class _Stop(Exception):
@@ -94,6 +96,8 @@ class Composer:
         other = self._events.next()
         if isinstance(other, DocumentStartEvent):
             self._report("yaml-documents", self._span(start_of(other), 3))
+            # The first part alone would be told to lack all that stands in the second.
+            return None
         return root
 
     def _directives(self, start: int, end: int) -> None:
@@ -211,10 +215,25 @@ class Composer:
     def _split_by_comma(self, table: Table, key: Scalar, key_event: Any, event: Any, before: Node | None) -> bool:
         """Whether ``key`` is the rest of a sentence that stands in braces: no colon, no value, a text before it."""
         bare = table.flow and is_empty(event) and is_bare(event)
-        if bare and isinstance(before, Scalar) and not _COLON.match(self.text, end_of(key_event)):
-            self._report("prose-comma", key.span, found=short(key.value))
+        if not bare or _COLON.match(self.text, end_of(key_event)):
+            return False
+        if key.plain and (match := COLON_IN_WORD.match(key.value)):
+            span = self._span(start_of(key_event) + match.start(1))
+            self._add(Problem("yaml-syntax", ERROR, NO_BLANK, AFTER_COLON, self.file, span))
+            return True
+        if isinstance(before, Scalar):
+            self._rest(key, key_event, before)
             return True
         return False
+
+    def _rest(self, key: Scalar, event: Any, before: Scalar) -> None:
+        """Reports what a comma has split: a sentence, or a number with decimals."""
+        problem = own_problem("prose-comma", key.span, self.file, found=short(key.value))
+        if key.value.isdecimal() and _WHOLE.fullmatch(before.value) and self.text[start_of(event) - 1] == ",":
+            number = f"{before.value},{key.value}"
+            message = f'a comma has split the number "{short(number)}"'
+            problem = problem._replace(message=message, help=f'write "{short(number.replace(",", "."))}", with a point')
+        self._add(problem)
 
     def _empty_text(self, event: Any, found: str, owner: Span) -> None:
         """Reports an empty value: at its quotes or mark if it has one, else at the key or dash that it belongs to.

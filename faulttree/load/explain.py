@@ -32,6 +32,7 @@ SHAPE_RULES = (
     "list-repeats",
     "mapping-empty",
     "mapping-length",
+    "prose-comma",
     "step-kind",
     "value-empty",
     "value-not-date",

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from faulttree.load.nodes import Items, Node, Scalar
+from faulttree.load.nodes import Items, Node, Scalar, split_by_comma
 from faulttree.load.scalars import read_bool, read_number
 
 if TYPE_CHECKING:
@@ -38,12 +38,26 @@ class Mapping(dict[str, Any]):
     """A mapping. Its keys are `Text`, so that a problem of a key can be shown at the key."""
 
 
+class Listed(list[Any]):
+    """A sequence that remembers how it was written."""
+
+    items: Items
+
+    def __init__(self, items: Items) -> None:
+        super().__init__(view(item) for item in items.items)
+        self.items = items
+
+
+SENTENCES = "sentences"
+"""The comment of a schema at a list whose items are sentences: a comma in brackets may have split one."""
+
+
 def view(node: Node) -> Any:
-    """The node as `Text`, list or `Mapping`."""
+    """The node as `Text`, `Listed` or `Mapping`."""
     if isinstance(node, Scalar):
         return Text(node)
     if isinstance(node, Items):
-        return [view(item) for item in node.items]
+        return Listed(node)
     return Mapping({Text(entry.key): view(entry.value) for entry in node.entries.values()})
 
 
@@ -139,7 +153,12 @@ def _keywords() -> dict[str, Keyword]:
             else:
                 yield from validator.descend(value[key], wanted, path=key)
 
+    def comment(validator: Any, said: str, value: Any, schema: Schema) -> Iterator[ValidationError]:
+        if said == SENTENCES and isinstance(value, Listed) and split_by_comma(value.items):
+            yield ValidationError("")
+
     return {
+        "$comment": comment,
         **{name: judged_by(_bounded(fits)) for name, fits in _BOUNDS.items()},
         "const": judged_by(same),
         "enum": judged_by(lambda value, wanted: any(same(value, each) for each in wanted)),

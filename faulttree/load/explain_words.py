@@ -9,11 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from difflib import get_close_matches
+from itertools import pairwise
 from typing import Any
 
 from faulttree.load.explain_source import Source, all_of, in_one_line, key_of, one_of, path_of, place, what
-from faulttree.load.explain_view import Mapping, Text, matches, number_of
-from faulttree.load.nodes import where
+from faulttree.load.explain_view import Listed, Mapping, Text, matches, number_of
+from faulttree.load.nodes import split_by_comma, where
 from faulttree.load.scalars import bool_problem, number_problem
 from faulttree.load.text import short
 from faulttree.problems import Problem
@@ -46,6 +47,9 @@ def unknown_key(source: Source, error: Wrong) -> Problem:
     """A key that its mapping does not have. A key of another kind of step or notice has its own words."""
     key, span = error.message, source.key_span(error, error.message)
     owners = _owners(source, error, key)
+    if _is_step(source, error, key):
+        advice = "put it further left, in the column of the other steps, if it is a step"
+        return source.problem("key-unknown", f'unknown key "{short(key)}" in {place(path_of(error))}', advice, span)
     if owners:
         message = f'"{short(key)}" has no place in this {source.resolved(error.schema)["title"]}'
         return source.problem("key-not-here", message, f"take it out; it belongs to: {', '.join(owners)}", span)
@@ -53,6 +57,15 @@ def unknown_key(source: Source, error: Wrong) -> Problem:
     meant = close(key, list(error.schema["properties"]))
     advice = f'write "{meant}"' if meant else _TAKE_OUT
     return source.problem("key-unknown", f'unknown key "{short(key)}"{inside}', advice, span)
+
+
+def _is_step(source: Source, error: Wrong, key: str) -> bool:
+    """Whether what stands at an unknown key of a step is a step itself, indented too far."""
+    value = error.instance[key]
+    return path_of(error)[:1] == ("steps",) and isinstance(value, Mapping) and not _STEP_KINDS.isdisjoint(value)
+
+
+_STEP_KINDS = frozenset(("check", "fix", "end", "again"))
 
 
 def _owners(source: Source, error: Wrong, key: str) -> list[str]:
@@ -216,15 +229,40 @@ def wrong_length(source: Source, error: Wrong) -> Problem:
         return source.problem(f"{kind}-empty", f"{here} is an empty {kind}", "write at least one entry", span)
     bound = error.validator_value
     relation = "fewer" if str(error.validator).startswith("min") else "more"
+    message = f"{here} has {relation} than {bound} entries: {count}"
     example = source.example(error)
+    if relation == "more" and (number := _split_number(error.instance)):
+        advice = f'write "{number}", with a point, if that is one number'
+        return source.problem(f"{kind}-length", message, advice, span)
     exact = "minItems" in error.schema and error.schema["minItems"] == error.schema.get("maxItems")
     advice = f"write {'exactly' if exact else 'at most'} {bound}" + (
         f', such as "{example}"' if exact and example else ""
     )
-    return source.problem(f"{kind}-length", f"{here} has {relation} than {bound} entries: {count}", advice, span)
+    return source.problem(f"{kind}-length", message, advice, span)
+
+
+def split_sentence(source: Source, error: Wrong) -> Problem:
+    """A list of sentences in brackets, one of which a comma has split; shown at its rest."""
+    items: Listed = error.instance
+    at = split_by_comma(items.items)
+    message = f'"{short(items[at])}" is an entry of its own: a comma in brackets has split the sentence'
+    advice = 'write each sentence on a line of its own after "- ", or put the whole sentence in quotes'
+    return source.problem("prose-comma", message, advice, where(source.root, (*path_of(error), at)))
+
+
+def _split_number(value: Any) -> str:
+    """The number with a point that a comma has split in a list, where no blank follows the comma; else empty."""
+    texts = value if isinstance(value, Listed) else []
+    for before, after in pairwise(texts):
+        if isinstance(before, Text) and isinstance(after, Text) and before.isdecimal() and after.isdecimal():
+            first, second = before.scalar.span, after.scalar.span
+            if (first.end_line, first.end_column + 1) == (second.line, second.column):
+                return short(f"{before}.{after}")
+    return ""
 
 
 WORDS: dict[str, Callable[[Source, Wrong], Problem]] = {
+    "$comment": split_sentence,
     "properties": not_here,
     "additionalProperties": unknown_key,
     "required": missing_key,

@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from faulttree.load.nodes import Items, Node, Path, Scalar, Table
+from faulttree.load.nodes import Items, Node, Path, Scalar, Table, split_by_comma
 from faulttree.load.patterns import MODEL
 from faulttree.load.scalars import read_bool, read_number
 
@@ -161,6 +161,18 @@ def one_or_many(item: Reader, unique: bool = False) -> Reader:
     """A reader of a list or of one item that stands for a list of one."""
     several = many(item, unique=unique)
     return lambda node: several(node) if type(node) is Items else (item(node),)
+
+
+def sentences(node: Node) -> tuple[str, ...]:
+    """One paragraph or several. In ``[..]`` they must not look like one that a comma has split."""
+    if type(node) is not Items:
+        return (text(node),)
+    if node.flow and split_by_comma(node):
+        raise ShapeError
+    return _several_texts(node)
+
+
+_several_texts: Callable[[Node], tuple[str, ...]] = many(text)
 
 
 def table_of(pattern: Pattern, value: Reader, least: int = 1, most: int | None = None) -> Reader:

@@ -53,7 +53,9 @@ not be forgotten. They stay in sight on every screen until something closes them
 **Your own keys.** A key that begins with `x-` is yours: nothing reads it. Names of entries and labels are no such keys.
 
 **Editors.** An editor with a YAML language server explains and checks a file while it is written, if its first line
-names the schema, for example `# yaml-language-server: $schema=tree.schema.json`. `faulttree schema` prints the schemas.
+names the schema by its place seen from the file, such as `# yaml-language-server: $schema=schemas/tree.schema.json`.
+`faulttree new` writes that line, and the schemas into the folder `schemas` of the library; `faulttree schema -o DIR`
+writes them into any other.
 """
 
 _HOLDS = {

@@ -20,6 +20,7 @@ from faulttree.load.fields import (
     one_or_many,
     read_record,
     record,
+    sentences,
     table_of,
     text,
     whole,
@@ -35,7 +36,7 @@ MOST_MODELS = 9
 name, step_id, model_name, label = matching(NAME), matching(STEP), matching(MODEL), matching(LABEL)
 names, step_ids, model_names = (many(each_name, unique=True) for each_name in (name, step_id, model_name))
 labels = one_or_many(label, unique=True)
-texts = one_or_many(text)
+texts = sentences
 distinct_texts = many(text, unique=True)
 date = matching(is_date)
 minutes = number(low=0)

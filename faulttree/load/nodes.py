@@ -135,21 +135,51 @@ def scalars(node: Node | None) -> Iterator[Scalar]:
             yield from scalars(entry.value)
 
 
-def split_by_comma(items: Items) -> bool:
-    """Whether ``[..]`` looks like one sentence that its commas have split.
+SENTENCE_ENDS = (".", "!", "?")
 
-    YAML cannot tell: ``[Lens whole, switch moves freely]`` is a sequence of two texts. It looks like a sentence where
-    an item in plain form begins in lower case and the item before it has three words or more, or both have two.
-    Ask only where sentences are expected; a list of names in lower case may look the same.
+_GO_ON = frozenset(
+    (
+        *(
+            "after",
+            "and",
+            "as",
+            "because",
+            "before",
+            "but",
+            "even",
+            "except",
+            "if",
+            "never",
+            "nor",
+            "not",
+            "only",
+            "or",
+        ),
+        *("otherwise", "so", "than", "that", "then", "unless", "until", "when", "where", "which", "while", "who"),
+        *("with", "without"),
+    )
+)
+"""Words that begin the rest of a sentence, and hardly ever an item of a list."""
+
+
+def split_by_comma(items: Items) -> int:
+    """The index of the item of ``[..]`` that looks like the rest of a sentence; 0 where there is none.
+
+    YAML cannot tell: ``[Wipe with water, not with solvent.]`` is a sequence of two texts. An item without quotes
+    that no full stop ends was cut from the next where that begins in lower case though the list does not, begins
+    with a word that only goes on, or where a full stop follows later. Ask only where sentences are expected.
     """
     if not items.flow:
-        return False
-    pairs = zip(items.items, items.items[1:], strict=False)
-    return any(_goes_on(before, after) for before, after in pairs)
+        return 0
+    texts = [item.value if isinstance(item, Scalar) and item.plain else "" for item in items.items]
+    return next((at for at in range(1, len(texts)) if texts[at - 1] and texts[at] and _goes_on(texts, at)), 0)
 
 
-def _goes_on(before: Node, after: Node) -> bool:
-    if not (isinstance(before, Scalar) and isinstance(after, Scalar) and before.plain and after.plain):
+def _goes_on(texts: list[str], at: int) -> bool:
+    """Whether the text at an index goes on with the sentence of the one before."""
+    if texts[at - 1].endswith(SENTENCE_ENDS):
         return False
-    words, more = len(before.value.split()), len(after.value.split())
-    return after.value[:1].islower() and (words >= 3 or (words >= 2 and more >= 2))
+    if texts[at][0].islower() and not texts[0][:1].islower():
+        return True
+    word = texts[at].split()[0].lower()
+    return word in _GO_ON or any(text.endswith(SENTENCE_ENDS) for text in texts[at:])

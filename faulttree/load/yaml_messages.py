@@ -13,11 +13,12 @@ from typing import NamedTuple
 
 from yaml.error import Mark, MarkedYAMLError
 
+from faulttree.load.slips import slip_near
 from faulttree.load.text import short
 from faulttree.problems import ERROR, Problem, Span
 
 RULES = (
-    ("prose-comma", "a comma has split a sentence in braces, and its rest became a key"),
+    ("prose-comma", "a comma has split a sentence in braces or brackets, and its rest became a key or an item"),
     ("prose-comment", "a comment one blank after a text was probably meant as part of it"),
     ("prose-dash", "a line that begins with a dash was read as part of a text, or is no item"),
     ("yaml-alias", "an alias stands for a value written elsewhere"),
@@ -182,6 +183,10 @@ def syntax_problem(error: MarkedYAMLError, text: str, place: Callable[[int], Spa
     index = min(mark.index, len(text)) if mark else 0
     if "expected ':'" in said and text[index : index + 1] == "-":
         case = _DASH_WITHOUT_BLANK
+    if case is _KEY_BELOW_TEXT or case.message.startswith(("here is no colon", "the indentation of")):
+        slip = slip_near(text, index, above=case is _KEY_BELOW_TEXT)
+        if slip:
+            return Problem("yaml-syntax", ERROR, slip.message, slip.advice, file, place(slip.start))
     line = error.context_mark.line + 1 if error.context_mark else 1
     message = case.message.format(found=short(text[index : index + 1]), line=line)
     return Problem(case.rule, ERROR, message, case.advice, file, place(index))

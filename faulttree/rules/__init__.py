@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from importlib import import_module
 from types import ModuleType
 
@@ -172,6 +172,18 @@ RULES: tuple[Rule, ...] = (
     _later("case-fails", ERROR),
 )
 """Rules on trees: names and shape, safety, wording, the proof last."""
+
+BEFORE_PROOF = frozenset({"shows-unknown", "clears-unknown", "target-missing", "steps-in-a-circle"})
+"""Rules about what the proof goes by: where one finds anything, causes are lost only because a name is misspelt."""
+
+
+def must_wait(rule: str, found: Collection[str]) -> bool:
+    """Whether a rule has nothing true to say before what other rules have ``found`` in the tree is mended."""
+    if rule == "step-unreachable":
+        return "target-missing" in found
+    follows = rule.startswith("cause-") or rule in ("case-fails", "unable-passes")
+    return follows and not BEFORE_PROOF.isdisjoint(found)
+
 
 LIBRARY_RULES: tuple[LibraryRule, ...] = (
     _library_rule(date_wrong, ERROR),

@@ -2,8 +2,9 @@
 
 Meaning:
     An example walk in `cases` was walked with its role, on its model, with its answers or with what its cause shows.
-    It came to another step, its role may not do a step on the way, or an answer did not fit. The way is printed below
-    the problem. Nobody takes over in a case, and nobody is on the equipment.
+    It came to another step, its role may not do a step on the way or the operational check of one, or an answer did
+    not fit; then those that would are listed. The way is printed below the problem. Nobody takes over in a case, and
+    nobody is on the equipment.
 
 Why:
     A case says what its author has promised: this fault, found by this person, comes to this step. A change that
@@ -24,7 +25,7 @@ from collections.abc import Iterator
 
 from faulttree.cases import Outcome, run_case
 from faulttree.model import Case
-from faulttree.rules.context import Context, Hit
+from faulttree.rules.context import Context, Hit, Path
 from faulttree.rules.ways import shown_way
 
 
@@ -33,8 +34,18 @@ def check(context: Context) -> Iterator[Hit]:
     for at, case in enumerate(context.tree.cases):
         if _is_about(context, case) and (outcome := _outcome(context, case)) and not outcome.arrived:
             message = f'the case "{case.name}" does not arrive at "{case.arrives}": {outcome.why}'
-            help = "correct the tree, or the case if it promises too much"
-            yield Hit(("cases", at, "arrives"), message, help, _way(context, outcome))
+            yield Hit(_place(at, outcome), message, _help(outcome), _way(context, outcome))
+
+
+def _place(at: int, outcome: Outcome) -> Path:
+    """The answer that does not fit; else where the case says that it arrives."""
+    return ("cases", at, "arrives") if outcome.answer < 0 else ("cases", at, "answers", outcome.answer)
+
+
+def _help(outcome: Outcome) -> str:
+    if not outcome.fitting:
+        return "correct the tree, or the case if it promises too much"
+    return f"write one of: {', '.join(outcome.fitting)}"
 
 
 def _way(context: Context, outcome: Outcome) -> tuple[str, ...]:

@@ -83,16 +83,22 @@ Right:
 prose-comma
 A comma has split a sentence in braces or brackets.
 Meaning:
-    Inside `{..}` and `[..]` a comma ends the value. The rest of the sentence became a key or an item of its own.
+    Inside `{..}` and `[..]` a comma ends the value. The rest of the sentence became a key or an item of its own. In a
+    list of sentences this is told where an item without quotes and full stop is followed by one that seems to go on:
+    it begins in lower case though the list does not, begins with a word such as "and" or "not", or a full stop comes
+    later.
 Why:
     Half of a sentence would be lost, and that may be the half with "not" in it.
 Wrong:
     first_actions:
       - {who: crew, do: Take another lamp, hang the tag on this one}
+    avoid: [Wipe with water, not with solvent.]
 Right:
     first_actions:
       - who: crew
         do: Take another lamp, hang the tag on this one
+    avoid:
+      - Wipe with water, not with solvent.
 ----
 prose-comment
 A comment may have cut a sentence short.

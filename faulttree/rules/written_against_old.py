@@ -69,7 +69,12 @@ def _own_data(context: Context) -> Iterator[str]:
 
 
 def _review(context: Context, document: str, revision: str) -> str:
-    """Which steps, limits and operational checks refer to the document, on any model."""
+    """Which steps, limits and operational checks refer to the document, on any model; where it is older, that it is."""
+    written = context.tree.written_against[document]
+    if _comes_before(revision, written):
+        return (
+            f"bring library.yaml up to {written} if that is in force, for its {revision} is older; else correct it here"
+        )
     found: dict[str, dict[str, None]] = {"steps": {}, "limits": {}, "operational checks": {}}
     for variant in context.tree.variants.values():
         for step in variant.steps.values():
@@ -95,3 +100,11 @@ def _referring(library: Library, model: str, step: Step, document: str) -> Itera
     proof = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
     if proof and document in proof.data.get(model, {}):
         yield "operational checks", proof.id
+
+
+def _comes_before(revision: str, other: str) -> bool:
+    """Whether a revision is older than another, where that can be told: both numbers, or both single letters."""
+    if revision.isdecimal() and other.isdecimal():
+        return int(revision) < int(other)
+    letters = len(revision) == len(other) == 1 and revision.isupper() and other.isupper()
+    return letters and revision < other

@@ -139,6 +139,24 @@ def test_a_fingerprint_stays_when_lines_move(run: Run, library: MakeLibrary, mon
 # -- JUnit
 
 
+@pytest.mark.parametrize("inside", [".", "library"])
+def test_files_are_named_from_the_top_of_the_repository(
+    inside: str, run: Run, library: MakeLibrary, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Wherever the command runs, or a service would look for the file in the wrong place; a fingerprint is the same."""
+    library("      Film: wipe-contacts\n    unable", "      Film: out-of-use\n    unable")
+    (tmp_path / ".git").mkdir()
+    monkeypatch.chdir(tmp_path)
+    top = json.loads(run("check", "library", "--format", "sarif").out)["runs"][0]["results"][0]
+    monkeypatch.chdir(tmp_path / inside)
+    path = str(tmp_path / "library")
+    found = json.loads(run("check", path, "--format", "sarif").out)["runs"][0]["results"][0]
+    assert found == top
+    artifact = found["locations"][0]["physicalLocation"]["artifactLocation"]
+    assert artifact == {"uri": f"library/{LAMP}.yaml", "uriBaseId": "%SRCROOT%"}
+    assert run("check", path, "--format", "github").out.startswith(f"::error file=library/{LAMP}.yaml,line=")
+
+
 def read_junit(found: Found, strict: bool, folder: Path) -> junitparser.JUnitXml:
     path = folder / "report.xml"
     path.write_text("\n".join(check_junit.lines(found, strict)), encoding="ascii")

@@ -177,12 +177,26 @@ def test_a_person_at_a_terminal_is_asked(run: Run, inside: Path, monkeypatch: py
             return next(answers)
 
     monkeypatch.setattr(new.sys, "stdin", Terminal())
-    assert run("new", "lamp-is-dim").code == 0
+    ran = run("new", "lamp-is-dim")
+    assert ran.code == 0
+    assert 'One of: soon. (Enter takes "soon") ' in ran.err
+    assert 'There is no urgency "sooner"; did you mean "soon"?' in ran.err
     tree = load_library(inside).trees["lamp-is-dim"]
     assert (tree.symptom, tree.equipment, tree.urgency, tree.author) == ("The lamp is dim", ("___",), "soon", "___")
     given = ("--symptom", "a", "--equipment", "b", "--urgency", "soon", "--author", "c")
     ran = run("new", "lamp-is-out", *given)
     assert "?" not in ran.err
+
+
+def test_as_many_blanks_are_told_as_check_lists(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Those of the shared files of a new library are listed with the tree, so they are counted too."""
+    (tmp_path / "own").mkdir()
+    monkeypatch.chdir(tmp_path / "own")
+    told = run("new", "lamp-is-dim", "--with-library", "--symptom", "It is dim").err
+    listed = run("check", "lamp-is-dim.yaml", "--concise").out.splitlines()
+    own = [line for line in listed if line.startswith("lamp-is-dim.yaml")]
+    assert 0 < len(own) < len(listed)
+    assert f"{len(own)} blanks to be filled in, and {len(listed) - len(own)} in the shared files." in told
 
 
 # -- pieces

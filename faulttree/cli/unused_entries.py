@@ -1,0 +1,70 @@
+"""Shared entries that nothing uses, and schemas that are not there, for ``faulttree check -v``.
+
+An unused entry is a misspelt name, or what a removed step has left. They are looked for in a whole library only, and
+only where all its trees could be read: else nobody knows.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from faulttree.cli.checked import Result, unjudged_in
+from faulttree.digest import used_names
+from faulttree.library_files import is_file
+from faulttree.model import Library
+from faulttree.value import stated
+
+KINDS = {
+    "notices": "notices",
+    "limits": "limits",
+    "parts": "parts",
+    "consumables": "consumables",
+    "tools": "tools",
+    "operational_checks": "operational checks",
+    "accesses": "accesses",
+    "open_items": "open items",
+    "documents": "documents",
+}
+"""Fields of the library with their names in words. Roles, models and urgencies are there whether used or not."""
+
+
+def unused_entries(result: Result) -> dict[str, list[str]]:
+    """By field, the names that no tree and no recurring item uses, in the order of the files."""
+    loaded, library = result.loaded, result.loaded.library
+    if library is None or result.target.parts or unjudged_in(loaded, result.tree_files):
+        return {}
+    used: dict[str, set[str]] = {field: set() for field in KINDS}
+    for tree in loaded.trees.values():
+        for field, entries in used_names(tree, library).items():
+            if field in used:
+                used[field] |= entries
+        used["documents"] |= tree.written_against.keys()
+    used["limits"] |= {item.limit for item in library.inspection.values()}
+    for item in library.inspection.values():
+        used["documents"] |= {name for named in item.data.values() for name in named}
+    return {field: names for field in KINDS if (names := _left(library, field, used[field]))}
+
+
+def _left(library: Library, field: str, used: set[str]) -> list[str]:
+    entries = stated(library).get(field, {})
+    return [name for name in entries if name not in used]
+
+
+def in_words(found: dict[str, list[str]]) -> Sequence[str]:
+    """A line a kind."""
+    return [f"{KINDS[field]}: {', '.join(names)}" for field, names in found.items()]
+
+
+# -- what editors look for
+
+_MODELINE = re.compile(r"# yaml-language-server: \$schema=(\S+)")
+
+
+def lost_schemas(result: Result) -> Iterator[tuple[str, str]]:
+    """The files whose first line names a schema that is not there, with what it names; addresses are not looked up."""
+    for name in (*result.tree_files, *result.shared_files):
+        file = result.loaded.files[name]
+        match = _MODELINE.match(file.text)
+        if match and "://" not in match[1] and not is_file(file.path.parent / match[1]):
+            yield name, match[1]
