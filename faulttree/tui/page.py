@@ -10,13 +10,12 @@ from collections.abc import Iterable, Sequence
 from faulttree.keys import Gate
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
-from faulttree.present.blocks import first_line, notice_block, sentence, short_words, status_line
+from faulttree.present.blocks import first_line, notice_block, sentence
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
 from faulttree.tui.forms import (
     MARGIN,
-    aids_forms,
     block_rows,
     how_form,
     known_forms,
@@ -25,10 +24,13 @@ from faulttree.tui.forms import (
     note_forms,
     one_row,
     open_forms,
+    possible_forms,
+    status_forms,
     tick_forms,
 )
 from faulttree.tui.keyed import READING, Keyed, keyed
 from faulttree.tui.looks import Look
+from faulttree.tui.needed import PARTS, USES, aids_forms, parts_forms
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import Walk
 
@@ -116,13 +118,11 @@ def told_part(told: Sequence[str], canvas: Canvas) -> Part:
 
 def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
     """What walk it is, what is open, and who comes first."""
-    status = status_line(walk, canvas.practice)
-    short = f"{short_words(walk, canvas.practice)} {sentence(walk.tree.symptom)}"
     first = [line for block in screen(walk, canvas.practice) if block.kind == "first" for line in block.lines]
     return [
-        Part("status", (rows_of(status, canvas.width, "status", "", MARGIN), one_row(short, canvas, "status"))),
-        Part("open", open_forms(walk, canvas)),
-        Part("first", (_hurry(walk, canvas) if first else (),)),
+        Part("status", status_forms(walk, canvas), pinned=True),
+        Part("open", open_forms(walk, canvas), pinned=True),
+        Part("first", (_hurry(walk, canvas) if first else (),), pinned=True),
     ]
 
 
@@ -138,7 +138,7 @@ def _hurry(walk: Walk, canvas: Canvas, key: str = FALLBACK_KEY) -> Form:
 def beside(walk: Walk, canvas: Canvas, key: str) -> Form:
     """What stays in sight on a page beside the walk: the patient's line and what is open, each in short."""
     hurry = _hurry(walk, canvas, key) if first_line(walk) and not walk.ended else ()
-    return (*hurry, *open_forms(walk, canvas)[-1])
+    return tuple(row._replace(pinned=True) for row in (*hurry, *open_forms(walk, canvas)[-1]))
 
 
 # -- the body: notices that were read, the question, the work, the answers
@@ -152,6 +152,8 @@ def _body(walk: Walk, blocks: Sequence[Block], due: Sequence[str], canvas: Canva
     def plain(kind: str, look: Look = "plain", first: str = "") -> Form:
         return tuple(row for text in texts.get(kind, ()) for row in rows_of(text, canvas.width, look, first, "  "))
 
+    needs = texts.get("needs", [])
+    aids = texts.get("aids", [])
     parts = [
         Part("known", known_forms(walk, canvas)),
         Part("notes", note_forms(blocks, canvas)),
@@ -162,10 +164,11 @@ def _body(walk: Walk, blocks: Sequence[Block], due: Sequence[str], canvas: Canva
         Part("access", (plain("access"),)),
         Part("how", (how_form(texts.get("how", []), canvas),)),
         Part("measure", measure_forms(texts.get("measure", []), canvas)),
-        Part("needs", needs_forms(texts.get("needs", []), canvas)),
-        Part("aids", aids_forms(texts.get("aids", []), canvas)),
+        Part("parts", parts_forms(walk, (*needs, *aids), canvas)),
+        Part("needs", needs_forms([line for line in needs if not line.startswith(PARTS)], canvas)),
+        Part("aids", aids_forms([line for line in aids if not line.startswith(USES)], canvas)),
         Part("tick", tick_forms(texts.get("tick", []), canvas)),
-        Part("possible", (plain("possible"), ())),
+        Part("possible", possible_forms(texts.get("possible", []), canvas)),
         Part("due", (paragraphs(due, canvas.width, "strong"),)),
         Part("answers", (_answers(walk, texts.get("measure", []), canvas),), apart=True),
     ]
@@ -206,8 +209,9 @@ def so_far_part(walk: Walk, canvas: Canvas) -> Part:
     if not lines:
         return Part("so far", ((),))
     full = (*rows_of("Done so far:", canvas.width, "faint"), *paragraphs(lines, canvas.width, "faint", "   "))
-    last = rows_of(f"Done so far, {len(lines)} (key l). Last: {lines[-1]}", canvas.width, "faint", "", MARGIN)
-    return Part("so far", (full, last, ()), apart=True)
+    last = f"Done so far, {len(lines)} (key l). Last: {lines[-1]}"
+    short = rows_of(last, canvas.width, "faint", "", MARGIN), one_row(last, canvas, "faint")
+    return Part("so far", (full, *short, ()), apart=True)
 
 
 def is_warned(walk: Walk) -> bool:
