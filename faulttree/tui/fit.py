@@ -26,16 +26,19 @@ class Part(NamedTuple):
     pinned: bool = False
 
 
-FULL = 99
+FULL, BUT_FULL = 99, -1
 
 WISHES = (
     ("open", 1), ("order", 1), ("watch", 1), ("times", 1), ("so far", 1), ("known", 1), ("aids", 1), ("parts", 3),
-    ("known", 3), ("possible", 1), ("list", 5), ("urgency", 1), ("before", 1), ("needs", 1), ("open", 2), ("tick", 1),
-    ("notes", 1), ("parts", FULL), ("list", FULL), ("actions", 1), ("measure", 1), ("tick", 3), ("aids", FULL),
-    ("status", 1), ("known", FULL), ("so far", 2), ("tick", FULL), ("aside", 1), ("tags", 1), ("code", 1),
-    ("watch", FULL), ("possible", FULL), ("so far", FULL),
+    ("known", BUT_FULL), ("possible", 1), ("list", 5), ("urgency", 1), ("before", 1), ("needs", 1), ("open", 2),
+    ("tick", 1), ("notes", 1), ("parts", FULL), ("list", FULL), ("actions", 1), ("measure", 1), ("tick", 3),
+    ("aids", FULL), ("status", 1), ("known", FULL), ("so far", 2), ("tick", FULL), ("aside", 1), ("tags", 1),
+    ("code", 1), ("watch", FULL), ("possible", FULL), ("so far", FULL),
 )  # fmt: skip
-"""Which part is given back next, and how many of its forms above the shortest at most; the most important first."""
+"""Which part is given back next, the most important first, and how many forms above the shortest it may be.
+
+Below zero it counts from the fullest form down.
+"""
 
 WHERE_MOVED = ("open", "known", "parts", "list")
 """What is given back on a page that has to be moved in any case, as far as it is moved no further for it."""
@@ -60,7 +63,8 @@ def _give_back(parts: Sequence[Part], at: dict[str, int], height: int, wishes: S
         if name not in named:
             continue
         forms, here = named[name].forms, at[name]
-        for fuller in range(max(len(forms) - 1 - steps, 0), here):
+        fullest = max(len(forms) - 1 - steps, 0) if steps >= 0 else min(-steps, here)
+        for fuller in range(fullest, here):
             more = len(forms[fuller]) - len(forms[here])
             if used + more <= height:
                 at[name], used = fuller, used + more

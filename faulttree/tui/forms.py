@@ -17,6 +17,9 @@ from faulttree.walk import Walk
 
 MARGIN = "  "
 
+USUAL_WIDTH = 80
+"""Columns of a usual terminal, on which every page fits."""
+
 SYMPTOM = 12
 """Cells of the symptom that tell it from others at the least."""
 
@@ -82,27 +85,29 @@ def how_form(lines: Sequence[str], canvas: Canvas) -> Form:
 
 
 def known_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
-    """Notices that were read, in full; a row each; only the warnings so; by their names in one paragraph; how many."""
+    """Notices that were read, in full; a row each; fewer so, the last ones by their names; all by names; how many."""
     if walk.site.gate(walk.key) is not None or walk.ended:
         return ((),)
     needs = walk.site.needs(walk.key)
     known = [notice for notice in walk.site.notices(needs.notices) if notice.needs_acknowledging]
     if not known:
         return ((),)
-    warnings = [notice for notice in known if notice.signal == "warning"]
-    rest = [notice for notice in known if notice.signal != "warning"]
+    rows = [row for notice in known for row in _read_row(notice, canvas)]
+    full = tuple(row for notice in known for row in _read_before(notice, canvas))
+    if canvas.width < USUAL_WIDTH:
+        # Narrow pages are moved anyway, and rather once more than that a warning is but counted.
+        return full, tuple(rows)
     return (
-        tuple(row for notice in known for row in _read_before(notice, canvas)),
-        tuple(row for notice in known for row in _read_row(notice, canvas)),
-        (*(row for notice in warnings for row in _read_row(notice, canvas)), *_named(rest, canvas)),
-        _named(known, canvas),
+        full,
+        tuple(rows),
+        *((*rows[:count], *_named(known[count:], canvas)) for count in range(len(known) - 1, -1, -1)),
         one_row(f"Read before: {one_or_more(len(known), 'notice')}, key e.", canvas, "strong"),
     )
 
 
 def _named(notices: Sequence[Notice], canvas: Canvas) -> Form:
     named = "; ".join(f"{notice.signal.upper()} {notice.id.replace('-', ' ')}" for notice in notices)
-    return rows_of(f"Read before: {named}.", canvas.width, "strong", "", MARGIN) if notices else ()
+    return rows_of(f"Read before: {named}.", canvas.width, "strong", "", MARGIN)
 
 
 def _read_before(notice: Notice, canvas: Canvas) -> Form:

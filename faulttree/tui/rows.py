@@ -79,13 +79,13 @@ def cropped(text: str, width: int) -> str:
 
 
 def cropped_at_a_word(text: str, width: int) -> str:
-    """The same, but cut between two words, where that leaves more than half of the room used."""
+    """The same, but cut between two words, where that leaves most of the room used."""
     begun = cropped(text, width)
     if begun == one_line(text):
         return begun
     whole = begun[:-2].rpartition(" ")[0].rstrip(" ,;.")
     split = one_line(text)[len(begun) - 2 : len(begun) - 1].strip() != ""
-    return f"{whole}.." if split and cells(whole) > width // 2 else begun
+    return f"{whole}.." if split and cells(whole) * 4 > width * 3 else begun
 
 
 def paragraphs(texts: Iterable[str], width: int, look: Look = "plain", hang: str = "  ") -> tuple[Row, ...]:

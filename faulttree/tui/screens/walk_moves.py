@@ -12,6 +12,7 @@ from faulttree.present.blocks import one_or_more
 from faulttree.present.progress import visit_words
 from faulttree.present.reading import reading_words
 from faulttree.present.refusal import refusal
+from faulttree.present.start import list_is_due, list_page
 from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.sessions import now
 from faulttree.tui import endings
@@ -77,6 +78,8 @@ class WalkMoves(PagedScreen[None]):
                 self.draw()
                 return False
         self.read = 0
+        if list_is_due(self.walk) and not self.begins:
+            await self.app.push_screen_wait(BlocksScreen("", list_page(self.walk)))
         self.draw(told)
         return True
 

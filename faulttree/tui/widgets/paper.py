@@ -74,12 +74,18 @@ class Paper(Widget, can_focus=False):
         pinned = tuple(at for at, row in enumerate(self._rows) if row.pinned)
         return pinned[: most_pinned(len(pinned), self.size.height)]
 
+    def place_of(self, y: int) -> int:
+        """The place on the page of the row that stands at ``y`` of the screen: those that went off are none pinned."""
+        if not self._top:
+            return y
+        pinned = self._pinned()
+        moving = [at for at in range(len(self._rows)) if at not in pinned][self._top :]
+        shown = sorted((*pinned, *moving))
+        return shown[y] if y < len(shown) else len(self._rows)
+
     def _row_at(self, y: int) -> Row:
-        """The row that stands at ``y`` of the screen: those that went off it are no pinned ones."""
-        pinned = self._pinned() if self._top else ()
-        moving = [at for at in range(len(self._rows)) if at not in pinned][self._top :] if self._top else ()
-        shown = sorted((*pinned, *moving)) if self._top else range(len(self._rows))
-        return self._rows[shown[y]] if 0 <= y < len(shown) else EMPTY_ROW
+        at = self.place_of(y)
+        return self._rows[at] if 0 <= at < len(self._rows) else EMPTY_ROW
 
     def take_own_height(self) -> None:
         """Be as high as the rows and no higher."""
