@@ -16,6 +16,7 @@ from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
 from faulttree.tui.forms import (
     MARGIN,
+    USUAL_WIDTH,
     block_rows,
     how_form,
     known_forms,
@@ -66,14 +67,14 @@ def blocks_page(blocks: Iterable[Block], canvas: Canvas, told: Sequence[str] = (
 
 def warning_pages(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[tuple[Row, ...], ...]:
     """The new warnings and cautions in full, on as many pages as they need; each page says which they are."""
-    title, head, cards = _warning_parts(walk, canvas, told)
-    return tuple(_warning_page(title, head, cards, page, canvas) for page in warning_groups(walk, canvas, told))
+    head, cards = _warning_parts(walk, canvas, told)
+    return tuple(_warning_page(head, cards, page, canvas) for page in warning_groups(walk, canvas, told))
 
 
 def warning_groups(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[tuple[int, ...], ...]:
     """Which of the new warnings and cautions stand on each of these pages, by their places from 0."""
-    title, head, cards = _warning_parts(walk, canvas, told)
-    room = canvas.height - sum(len(part.forms[-1]) for part in head) - len(rows_of(title, canvas.width)) - 2
+    head, cards = _warning_parts(walk, canvas, told)
+    room = canvas.height - sum(len(part.forms[-1]) for part in head) - 2
     pages: list[list[int]] = [[]]
     used = 0
     for at, card in enumerate(cards):
@@ -85,23 +86,23 @@ def warning_groups(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tupl
     return tuple(map(tuple, pages))
 
 
-def _warning_parts(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[str, list[Part], list[Form]]:
-    """The title, the head and each notice of the pages of warnings."""
+def _warning_parts(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[list[Part], list[Form]]:
+    """The head with the title, and each notice, of the pages of warnings."""
     title = next((block.lines[0] for block in screen(walk) if block.kind == "title"), "")
-    head = [told_part(told, canvas), *head_parts(walk, canvas)]
-    return title, head, [_notice(notice, canvas) for notice in walk.site.pending(walk.key)]
+    full, row = rows_of(title, canvas.width, "strong"), one_row(title, canvas, "strong")
+    # Where a warning fills the screen, what comes next may be cut; the warning never is.
+    named = Part("next", (full,) if canvas.width >= USUAL_WIDTH else (full, row), apart=True)
+    head = [told_part(told, canvas), *head_parts(walk, canvas), named]
+    return head, [_notice(notice, canvas) for notice in walk.site.pending(walk.key)]
 
 
-def _warning_page(
-    title: str, head: Sequence[Part], cards: Sequence[Form], page: Sequence[int], canvas: Canvas
-) -> tuple[Row, ...]:
+def _warning_page(head: Sequence[Part], cards: Sequence[Form], page: Sequence[int], canvas: Canvas) -> tuple[Row, ...]:
     all_here = len(page) == len(cards)
     which = f"{page[0] + 1}" if len(page) == 1 else f"{page[0] + 1} to {page[-1] + 1}"
     these = "this" if len(page) == 1 else "these"
     answer = f"a  I have read {these}" if all_here else f"a  I have read {these}: {which} of {len(cards)}"
     parts = [
         *head,
-        Part("next", (rows_of(title, canvas.width, "strong"),), apart=True),
         *(Part(f"notice {at}", (cards[at],), apart=True) for at in page),
         Part("answers", (rows_of(answer[3:], canvas.width, "strong", "a  ", "   ", "a", "key"),), apart=True),
     ]
