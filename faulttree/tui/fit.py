@@ -40,7 +40,7 @@ WISHES = (
 Below zero it counts from the fullest form down.
 """
 
-WHERE_MOVED = ("open", "known", "parts", "list")
+WHERE_MOVED = (("open", 1), ("known", BUT_FULL), ("parts", 3), ("list", 5))
 """What is given back on a page that has to be moved in any case, as far as it is moved no further for it."""
 
 
@@ -50,8 +50,7 @@ def fitted(parts: Sequence[Part], height: int) -> tuple[Row, ...]:
     if _height(parts, at) <= height:
         _give_back(parts, at, height, WISHES)
     else:
-        moved = tuple(wish for wish in WISHES if wish[0] in WHERE_MOVED)
-        _give_back(parts, at, _whole_screens(parts, at, height), moved)
+        _give_back(parts, at, _whole_screens(parts, at, height), WHERE_MOVED)
     return _spaced([(_rows(part, at), part.apart) for part in parts], height)
 
 

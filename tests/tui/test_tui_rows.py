@@ -217,7 +217,7 @@ def test_a_page_that_is_moved_in_any_case_gives_back_what_protects_and_is_moved_
         assert screens(rows, height) == screens(least(parts), height)
         words = words_of(fitted(parts, height))
         for each in parts:
-            if each.name not in WHERE_MOVED:
+            if each.name not in dict(WHERE_MOVED):
                 assert sum(row.text in words for row in each.forms[0]) == len(each.forms[-1])
 
 
