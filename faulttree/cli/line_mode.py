@@ -30,6 +30,7 @@ from faulttree.present.blocks import open_lines
 from faulttree.present.ends import code_blocks
 from faulttree.present.reading import ask_again, reading_words, taken
 from faulttree.present.refusal import refusal
+from faulttree.present.start import list_is_due, list_page
 from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.sessions import Times, now
 from faulttree.walk import HANDED_OVER, STOPPED, Walk, apply
@@ -182,6 +183,8 @@ class Dialogue:
         role_before, self.walk = self.walk.key.role, after
         if move.kind == Kind.TAKE_OVER and after.key.role != role_before:
             show(start_page(after, self.practice))
+        elif list_is_due(after):
+            show(list_page(after))
 
     def _not_recorded(self, error: JournalError) -> None:
         """Nothing goes on before it is recorded; the person mends the cause, or saves what there is elsewhere."""

@@ -42,6 +42,9 @@ BlockKind = Literal[
 ]
 
 
+NOT_ANSWERED = "Not answered"
+TAKEN_AS_ON = "so taken as yes."
+
 HURRY = "It cannot wait? Type: fallback"
 """How line mode leads to the fallback; where there are keys, its key stands there instead."""
 
@@ -118,7 +121,7 @@ def occupant_words(library: Library, occupant: str) -> str:
         return ""
     if occupant == OFF:
         return sentence(library.occupant.off)
-    return f"{library.occupant.ask} {'Yes.' if occupant == ON else 'Not answered, so taken as yes.'}"
+    return f"{library.occupant.ask} {'Yes.' if occupant == ON else f'{NOT_ANSWERED}, {TAKEN_AS_ON}'}"
 
 
 def document_words(library: Library, data: Mapping[str, str]) -> tuple[str, ...]:
@@ -174,16 +177,13 @@ def standing_words(walk: Walk, practice: bool) -> str:
     return " ".join(word for word in words if word)
 
 
-def short_words(walk: Walk, practice: bool) -> str:
-    """The same for one row, which may be cut off at its end: who is on it comes first."""
-    words = [
-        "PRACTICE." if practice else "",
-        occupant_words(walk.library, walk.key.occupant),
-        f"Role: {walk.key.role}.",
-        f"{standing(walk.tree, walk.library)}.",
-        f"{walk.key.model}." if not walk.tree.alike else "",
-    ]
-    return " ".join(word for word in words if word)
+def short_words(walk: Walk, practice: bool) -> tuple[str, str]:
+    """The same where there is little room: what the tree is worth, with the model; then who walks and who is on it."""
+    worth = f"{standing(walk.tree, walk.library).partition(',')[0]} r{walk.tree.revision}."
+    model = "" if walk.tree.alike else f" {walk.key.model}."
+    on_it = occupant_words(walk.library, walk.key.occupant).removesuffix(f"{NOT_ANSWERED}, {TAKEN_AS_ON}")
+    on_it = f"{on_it}{NOT_ANSWERED}." if on_it.endswith(" ") else on_it
+    return f"{'PRACTICE. ' if practice else ''}{worth}{model}", f"{walk.key.role}. {on_it}".strip()
 
 
 def tools_of(walk: Walk, step: Work) -> tuple[str, ...]:

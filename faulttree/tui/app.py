@@ -166,7 +166,7 @@ class RampApp(App[None]):
     def action_by_words(self) -> None:
         """Look for what can be done on the page of now by its words."""
         screen = self.screen
-        if isinstance(screen, PagedScreen) and screen.has_help and named_keys(screen):
+        if isinstance(screen, PagedScreen) and not screen.has_letters and named_keys(screen):
             # What is typed next are words, and no answer of the page that still stands.
             screen.guard.cover()
             screen.run_worker(self._by_words(screen), group="by words", exclusive=True)

@@ -4,18 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from faulttree.cells import cells
 from faulttree.model import Notice
 from faulttree.present import Block
-from faulttree.present.blocks import one_or_more, open_lines, sentence
+from faulttree.present.blocks import one_or_more, open_lines, sentence, short_words, status_line
 from faulttree.present.remaining import NOTHING_LEFT
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form
 from faulttree.tui.looks import Look
-from faulttree.tui.rows import Row, cropped, paragraphs, rows_of
+from faulttree.tui.rows import Row, cropped, cropped_at_a_word, paragraphs, rows_of
 from faulttree.walk import Walk
 
 MARGIN = "  "
+
+USUAL_WIDTH = 80
+"""Columns of a usual terminal, on which every page fits."""
+
+SYMPTOM = 12
+"""Cells of the symptom that tell it from others at the least."""
 
 
 def one_row(text: str, canvas: Canvas, look: Look = "plain") -> Form:
@@ -36,6 +43,25 @@ def block_rows(block: Block, canvas: Canvas) -> Form:
             look = "status" if block.kind == "status" else look
             rows += rows_of(line, canvas.width, look, MARGIN if block.kind in ("warning", "caution") else "", MARGIN)
     return tuple(rows)
+
+
+def status_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
+    """What walk it is and how it stands: in full; else of the symptom as much as there is room for, in few rows."""
+    symptom = sentence(walk.tree.symptom)
+    worth, who = short_words(walk, canvas.practice)
+    full = rows_of(status_line(walk, canvas.practice), canvas.width, "status", "", MARGIN)
+    return full, _short_status(symptom, worth, who, canvas)
+
+
+def _short_status(symptom: str, worth: str, who: str, canvas: Canvas) -> Form:
+    least = min(len(symptom), SYMPTOM)
+    for beside, below in ((f"{worth} {who}", ""), (worth, who)):
+        room = canvas.width - cells(beside) - 1
+        if room >= least:
+            first = f"{cropped_at_a_word(symptom, room)} {beside}"
+            return (*one_row(first, canvas, "status"), *paragraphs([below] if below else [], canvas.width, "status"))
+    rest = rows_of(f"{worth} {who}", canvas.width, "status", "", MARGIN)
+    return (*one_row(cropped_at_a_word(symptom, canvas.width), canvas, "status"), *rest)
 
 
 def open_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
@@ -60,29 +86,41 @@ def how_form(lines: Sequence[str], canvas: Canvas) -> Form:
 
 
 def known_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
-    """Notices that were read, one line each; else by their names in one paragraph; else how many."""
+    """Notices that were read, in full; a row each; fewer so, the last ones by their names; all by names; how many."""
     if walk.site.gate(walk.key) is not None or walk.ended:
         return ((),)
     needs = walk.site.needs(walk.key)
     known = [notice for notice in walk.site.notices(needs.notices) if notice.needs_acknowledging]
     if not known:
         return ((),)
-    lines = tuple(row for notice in known for row in _read_before(notice, canvas))
-    named = "; ".join(f"{notice.signal.upper()} {notice.id.replace('-', ' ')}" for notice in known)
+    rows = [row for notice in known for row in _read_row(notice, canvas)]
+    full = tuple(row for notice in known for row in _read_before(notice, canvas))
+    if canvas.width < USUAL_WIDTH:
+        # Narrow pages are moved anyway, and rather once more than that a warning is but counted.
+        return full, tuple(rows)
     return (
-        lines,
-        rows_of(f"Read before: {named}.", canvas.width, "strong", "", "  "),
+        full,
+        tuple(rows),
+        *((*rows[:count], *_named(known[count:], canvas)) for count in range(len(known) - 1, -1, -1)),
         one_row(f"Read before: {one_or_more(len(known), 'notice')}, key e.", canvas, "strong"),
     )
 
 
+def _named(notices: Sequence[Notice], canvas: Canvas) -> Form:
+    named = "; ".join(f"{notice.signal.upper()} {notice.id.replace('-', ' ')}" for notice in notices)
+    return rows_of(f"Read before: {named}.", canvas.width, "strong", "", MARGIN)
+
+
 def _read_before(notice: Notice, canvas: Canvas) -> Form:
     word = f"{canvas.looks.sign(notice.signal)}{notice.signal.upper()}, read before: "
-    return rows_of(f"{sentence(notice.hazard)}", canvas.width, "plain", word, "  ", mark=_look(notice))
+    return rows_of(f"{sentence(notice.hazard)}", canvas.width, "plain", word, MARGIN, mark=notice.signal)
 
 
-def _look(notice: Notice) -> Look:
-    return notice.signal
+def _read_row(notice: Notice, canvas: Canvas) -> Form:
+    """A notice that was read in one row: the signal word, and of the hazard what there is room for."""
+    word = f"{canvas.looks.sign(notice.signal)}{notice.signal.upper()}, read: "
+    hazard = cropped_at_a_word(sentence(notice.hazard), canvas.width - cells(word))
+    return (Row(((word, notice.signal), (hazard, "plain"))),)
 
 
 def note_forms(blocks: Sequence[Block], canvas: Canvas) -> tuple[Form, ...]:
@@ -105,11 +143,10 @@ def measure_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
 
 
 def needs_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    """Parts, torques and limits; of the limits at the least what they are set to, where that is given."""
+    """Torques, lifts and limits; of the limits at the least what they are set to, where that is given."""
     if not lines:
         return ((),)
-    torques = [line for line in lines if not line.startswith("Parts:")]
-    return paragraphs(lines, canvas.width), paragraphs(map(_setting, torques), canvas.width)
+    return paragraphs(lines, canvas.width), paragraphs(map(_setting, lines), canvas.width)
 
 
 def _setting(line: str) -> str:
@@ -118,30 +155,23 @@ def _setting(line: str) -> str:
     return f"{name.partition(':')[0]}: set {setting}" if found and line.startswith("Limit, ") else line
 
 
-def aids_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    """Tools, documents and what else helps: all, in one paragraph, in one row, or none."""
+def possible_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
+    """What is still possible: in full, how much of it there is room for in a row, or none.
+
+    That nothing is, and where to look again, keeps a row at the least.
+    """
     if not lines:
         return ((),)
+    if "".join(lines).startswith(NOTHING_LEFT):
+        said = lines[0].partition(": ")[0]
+        return paragraphs(lines, canvas.width), one_row(f"{cropped(said, canvas.width - 8)} (key e)", canvas)
     together = " ".join(lines)
-    short = rows_of(together, canvas.width, "plain", "", MARGIN)
-    return (
-        paragraphs(lines, canvas.width),
-        short,
-        one_row(f"{cropped(together, canvas.width - 8)} (key e)", canvas),
-        (),
-    )
-
-
-def possible_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    """What is still possible: all, or nothing; that nothing is, and where to look again, in one row at the least."""
-    full = paragraphs(lines, canvas.width)
-    if not "".join(lines).startswith(NOTHING_LEFT):
-        return full, ()
-    return full, one_row(f"{cropped(lines[0].partition(': ')[0], canvas.width - 8)} (key e)", canvas)
+    short = one_row(f"{cropped(together, canvas.width - 8)} (key e)", canvas)
+    return rows_of(together, canvas.width, "plain", "", MARGIN), short, ()
 
 
 def tick_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    """The lines of work: all; without those done; then fewer and fewer of those to come. The next one never goes."""
+    """The lines of work: all; without those done; then one less and less of those to come. The next one never goes."""
     if not lines:
         return ((),)
     done = [line for line in lines if line.startswith("done: ")]
@@ -162,5 +192,4 @@ def tick_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
     everything = tuple(
         row for line in lines for row in paragraphs([line], canvas.width, "strong" if line in following else "plain")
     )
-    counts = dict.fromkeys(max(0, len(coming) - fewer) for fewer in (0, 2, 4, 6, 8, 10, 99))
-    return (everything, *(form(count) for count in counts))
+    return (everything, *(form(count) for count in range(len(coming), -1, -1)))

@@ -10,13 +10,13 @@ from collections.abc import Iterable, Sequence
 from faulttree.keys import Gate
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
-from faulttree.present.blocks import first_line, notice_block, sentence, short_words, status_line
+from faulttree.present.blocks import first_line, notice_block, sentence
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
 from faulttree.tui.forms import (
     MARGIN,
-    aids_forms,
+    USUAL_WIDTH,
     block_rows,
     how_form,
     known_forms,
@@ -26,10 +26,12 @@ from faulttree.tui.forms import (
     one_row,
     open_forms,
     possible_forms,
+    status_forms,
     tick_forms,
 )
 from faulttree.tui.keyed import LOOK_AGAIN, READING, Keyed, keyed
 from faulttree.tui.looks import Look
+from faulttree.tui.needed import PARTS, USES, aids_forms, parts_forms
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.walk import Walk
 
@@ -67,14 +69,14 @@ def blocks_page(blocks: Iterable[Block], canvas: Canvas, told: Sequence[str] = (
 
 def warning_pages(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[tuple[Row, ...], ...]:
     """The new warnings and cautions in full, on as many pages as they need; each page says which they are."""
-    title, head, cards = _warning_parts(walk, canvas, told)
-    return tuple(_warning_page(title, head, cards, page, canvas) for page in warning_groups(walk, canvas, told))
+    head, cards = _warning_parts(walk, canvas, told)
+    return tuple(_warning_page(head, cards, page, canvas) for page in warning_groups(walk, canvas, told))
 
 
 def warning_groups(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[tuple[int, ...], ...]:
     """Which of the new warnings and cautions stand on each of these pages, by their places from 0."""
-    title, head, cards = _warning_parts(walk, canvas, told)
-    room = canvas.height - sum(len(part.forms[-1]) for part in head) - len(rows_of(title, canvas.width)) - 2
+    head, cards = _warning_parts(walk, canvas, told)
+    room = canvas.height - sum(len(part.forms[-1]) for part in head) - 2
     pages: list[list[int]] = [[]]
     used = 0
     for at, card in enumerate(cards):
@@ -86,23 +88,23 @@ def warning_groups(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tupl
     return tuple(map(tuple, pages))
 
 
-def _warning_parts(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[str, list[Part], list[Form]]:
-    """The title, the head and each notice of the pages of warnings."""
+def _warning_parts(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[list[Part], list[Form]]:
+    """The head with the title, and each notice, of the pages of warnings."""
     title = next((block.lines[0] for block in screen(walk) if block.kind == "title"), "")
-    head = [told_part(told, canvas), *head_parts(walk, canvas)]
-    return title, head, [_notice(notice, canvas) for notice in walk.site.pending(walk.key)]
+    full, row = rows_of(title, canvas.width, "strong"), one_row(title, canvas, "strong")
+    # Where a warning fills the screen, what comes next may be cut; the warning never is.
+    named = Part("next", (full,) if canvas.width >= USUAL_WIDTH else (full, row), apart=True)
+    head = [told_part(told, canvas), *head_parts(walk, canvas), named]
+    return head, [_notice(notice, canvas) for notice in walk.site.pending(walk.key)]
 
 
-def _warning_page(
-    title: str, head: Sequence[Part], cards: Sequence[Form], page: Sequence[int], canvas: Canvas
-) -> tuple[Row, ...]:
+def _warning_page(head: Sequence[Part], cards: Sequence[Form], page: Sequence[int], canvas: Canvas) -> tuple[Row, ...]:
     all_here = len(page) == len(cards)
     which = f"{page[0] + 1}" if len(page) == 1 else f"{page[0] + 1} to {page[-1] + 1}"
     these = "this" if len(page) == 1 else "these"
     answer = f"a  I have read {these}" if all_here else f"a  I have read {these}: {which} of {len(cards)}"
     parts = [
         *head,
-        Part("next", (rows_of(title, canvas.width, "strong"),), apart=True),
         *(Part(f"notice {at}", (cards[at],), apart=True) for at in page),
         Part("answers", (rows_of(answer[3:], canvas.width, "strong", "a  ", "   ", "a", "key"),), apart=True),
     ]
@@ -119,13 +121,11 @@ def told_part(told: Sequence[str], canvas: Canvas) -> Part:
 
 def head_parts(walk: Walk, canvas: Canvas) -> list[Part]:
     """What walk it is, what is open, and who comes first."""
-    status = status_line(walk, canvas.practice)
-    short = f"{short_words(walk, canvas.practice)} {sentence(walk.tree.symptom)}"
     first = [line for block in screen(walk, canvas.practice) if block.kind == "first" for line in block.lines]
     return [
-        Part("status", (rows_of(status, canvas.width, "status", "", MARGIN), one_row(short, canvas, "status"))),
-        Part("open", open_forms(walk, canvas)),
-        Part("first", (_hurry(walk, canvas) if first else (),)),
+        Part("status", status_forms(walk, canvas), pinned=True),
+        Part("open", open_forms(walk, canvas), pinned=True),
+        Part("first", (_hurry(walk, canvas) if first else (),), pinned=True),
     ]
 
 
@@ -141,7 +141,7 @@ def _hurry(walk: Walk, canvas: Canvas, key: str = FALLBACK_KEY) -> Form:
 def beside(walk: Walk, canvas: Canvas, key: str) -> Form:
     """What stays in sight on a page beside the walk: the patient's line and what is open, each in short."""
     hurry = _hurry(walk, canvas, key) if first_line(walk) and not walk.ended else ()
-    return (*hurry, *open_forms(walk, canvas)[-1])
+    return tuple(row._replace(pinned=True) for row in (*hurry, *open_forms(walk, canvas)[-1]))
 
 
 # -- the body: notices that were read, the question, the work, the answers
@@ -155,6 +155,8 @@ def _body(walk: Walk, blocks: Sequence[Block], due: Sequence[str], canvas: Canva
     def plain(kind: str, look: Look = "plain", first: str = "") -> Form:
         return tuple(row for text in texts.get(kind, ()) for row in rows_of(text, canvas.width, look, first, "  "))
 
+    needs = texts.get("needs", [])
+    aids = texts.get("aids", [])
     parts = [
         Part("known", known_forms(walk, canvas)),
         Part("notes", note_forms(blocks, canvas)),
@@ -165,8 +167,9 @@ def _body(walk: Walk, blocks: Sequence[Block], due: Sequence[str], canvas: Canva
         Part("access", (plain("access"),)),
         Part("how", (how_form(texts.get("how", []), canvas),)),
         Part("measure", measure_forms(texts.get("measure", []), canvas)),
-        Part("needs", needs_forms(texts.get("needs", []), canvas)),
-        Part("aids", aids_forms(texts.get("aids", []), canvas)),
+        Part("parts", parts_forms(walk, (*needs, *aids), canvas)),
+        Part("needs", needs_forms([line for line in needs if not line.startswith(PARTS)], canvas)),
+        Part("aids", aids_forms([line for line in aids if not line.startswith(USES)], canvas)),
         Part("tick", tick_forms(texts.get("tick", []), canvas)),
         Part("possible", possible_forms(texts.get("possible", []), canvas)),
         Part("again", (rows_of(LOOK_THERE, canvas.width, key=LOOK_AGAIN) if "again" in texts else (),)),
@@ -210,8 +213,9 @@ def so_far_part(walk: Walk, canvas: Canvas) -> Part:
     if not lines:
         return Part("so far", ((),))
     full = (*rows_of("Done so far:", canvas.width, "faint"), *paragraphs(lines, canvas.width, "faint", "   "))
-    last = rows_of(f"Done so far, {len(lines)} (key l). Last: {lines[-1]}", canvas.width, "faint", "", MARGIN)
-    return Part("so far", (full, last, ()), apart=True)
+    last = f"Done so far, {len(lines)} (key l). Last: {lines[-1]}"
+    short = rows_of(last, canvas.width, "faint", "", MARGIN), one_row(last, canvas, "faint")
+    return Part("so far", (full, *short, ()), apart=True)
 
 
 def is_warned(walk: Walk) -> bool:

@@ -17,6 +17,8 @@ class Row(NamedTuple):
     key: str = ""
     keys: tuple[str, ...] = ()
     """Where each piece presses a key of its own: one for each piece, empty where it presses that of the row."""
+    pinned: bool = False
+    """Whether it stays while the page is moved."""
 
     @property
     def text(self) -> str:
@@ -74,6 +76,16 @@ def cropped(text: str, width: int) -> str:
         return text
     begun = next(cut(text, max(width - 2, 1)))
     return (begun.rstrip() if cells(begun) <= width - 2 else "") + ".."
+
+
+def cropped_at_a_word(text: str, width: int) -> str:
+    """The same, but cut between two words, where that leaves most of the room used."""
+    begun = cropped(text, width)
+    if begun == one_line(text):
+        return begun
+    whole = begun[:-2].rpartition(" ")[0].rstrip(" ,;.")
+    split = one_line(text)[len(begun) - 2 : len(begun) - 1].strip() != ""
+    return f"{whole}.." if split and cells(whole) * 4 > width * 3 else begun
 
 
 def paragraphs(texts: Iterable[str], width: int, look: Look = "plain", hang: str = "  ") -> tuple[Row, ...]:

@@ -9,10 +9,11 @@ from faulttree.present import Block, start_page
 from faulttree.present.blocks import occupant_may_be_on
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
-from faulttree.tui.forms import aids_forms, block_rows, one_row
+from faulttree.tui.forms import block_rows, one_row
 from faulttree.tui.keyed import ENTER
+from faulttree.tui.needed import SHOWN_BY, list_forms
 from faulttree.tui.page import head_parts, so_far_part, told_part
-from faulttree.tui.rows import Row, paragraphs, rows_of
+from faulttree.tui.rows import Row, cropped, paragraphs, rows_of
 from faulttree.walk import Walk
 
 
@@ -24,9 +25,10 @@ def start(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[Row, ..
     parts = [
         told_part(told, canvas),
         *head_parts(walk, canvas),
-        Part("urgency", (paragraphs(urgency, canvas.width), *(one_row(line, canvas) for line in urgency))),
+        Part("urgency", (paragraphs(urgency, canvas.width), *(_urgency(line, canvas) for line in urgency))),
         Part("actions", (_actions(blocks, canvas), _actions(start_page(walk, canvas.practice, short=True), canvas))),
-        *_before_and_needs(blocks, canvas),
+        _before(blocks, canvas),
+        Part("list", list_forms(walk, canvas)),
         Part("answers", (go_on,), apart=True),
         so_far_part(walk, canvas),
     ]
@@ -39,14 +41,19 @@ def _actions(blocks: Iterable[Block], canvas: Canvas) -> Form:
     return tuple(row for block in shown for row in block_rows(block, canvas))
 
 
-def _before_and_needs(blocks: Sequence[Block], canvas: Canvas) -> list[Part]:
+def _urgency(line: str, canvas: Canvas) -> Form:
+    """How soon it must be dealt with, in one row: its first sentences, which say the most."""
+    if len(line) <= canvas.width:
+        return one_row(line, canvas)
+    room = canvas.width - len(f" {SHOWN_BY}")
+    whole = line[: line.rfind(". ", 0, room + 1) + 1]
+    return one_row(f"{whole or cropped(line, room)} {SHOWN_BY}", canvas)
+
+
+def _before(blocks: Sequence[Block], canvas: Canvas) -> Part:
     before = [line for block in blocks if block.kind == "before" for line in block.lines]
-    aids = [line for block in blocks if block.kind == "aids" for line in block.lines]
     together = rows_of(" ".join(before), canvas.width, "plain", "", "  ") if before else ()
-    return [
-        Part("before", (paragraphs(before, canvas.width), together), apart=True),
-        Part("aids", aids_forms(aids, canvas)),
-    ]
+    return Part("before", (paragraphs(before, canvas.width), together), apart=True)
 
 
 def go_on_words(walk: Walk) -> str:

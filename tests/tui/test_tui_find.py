@@ -68,6 +68,13 @@ async def test_a_digit_begins_the_walk_of_that_symptom(walks: Path, at: int) -> 
         assert ramp.walk.tree.symptom == symptoms(SHIPPED)[at - 1]
 
 
+async def test_on_a_narrow_page_symptoms_and_what_they_are_worth_are_not_cut(walks: Path) -> None:
+    async with running(walks, size=PHONE) as ramp:
+        for name in symptoms(SHIPPED):
+            assert ramp.shows(f"{name} DRAFT")
+        assert all(row.count("DRAFT") == row.count("DR") for row in ramp.strips), "no word is broken"
+
+
 async def test_a_tap_on_a_row_does_what_its_digit_does(walks: Path) -> None:
     async with running(walks) as ramp:
         await ramp.tap(symptoms(SHIPPED)[2][:20])

@@ -16,8 +16,11 @@ from tui_runs import FULL, LAMP, Canvas, forward_keys, letters, loaded, pages_of
 from faulttree.explore import explore
 from faulttree.graph import graph_of
 from faulttree.keys import Gate, Key, Stage
+from faulttree.model import Fix, Notice
 from faulttree.present import screen, start_page
-from faulttree.present.blocks import notice_block, open_lines, sentence
+from faulttree.present.after import duration_words
+from faulttree.present.blocks import notice_block, open_lines, sees_figures, sentence
+from faulttree.present.start import list_is_shown, people_needed, things_needed
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.keyed import keyed
 from faulttree.tui.page import walk_page
@@ -253,16 +256,16 @@ def test_in_a_small_window_the_whole_start_page_has_every_letter(tree: str, mode
 
 
 @pytest.mark.parametrize(("tree", "model"), VARIANTS)
-def test_more_height_never_shows_less(tree: str, model: str) -> None:
-    """Part by part: a row that a lower page has in full is on every higher one, unless it only stands for what is."""
+def test_more_height_never_only_loses(tree: str, model: str) -> None:
+    """From the height on that holds the page: a row that is lost made room for one that is more important."""
     for walk in walks(tree, model, 4 * EVERY):
         if walk.site.gate(walk.key) == Gate.WARNINGS:
             continue
-        whole = {row.text for row in walk_page(walk, FULL._replace(height=ENDLESS)) if row.text}
         before: set[str] = set()
         for height in range(6, 40):
-            rows = {row.text for row in walk_page(walk, FULL._replace(height=height))} & whole
-            assert before <= rows, (walk.key, height)
+            page = walk_page(walk, FULL._replace(height=height))
+            rows = {row.text for row in page if row.text} if len(page) <= height else set()
+            assert rows - before or not before - rows, (walk.key, height)
             before = rows
 
 
@@ -274,3 +277,132 @@ def test_open_items_stand_on_every_page() -> None:
         walk = walk_at(tree, key)
         on_page = shown_in(pages_of(walk, Canvas(80, 60))[0])
         assert all(letters(line) in on_page for line in open_lines(walk))
+
+
+# -- what may be shortened keeps a mark
+
+
+def is_counted(count: int, page: tuple[Row, ...]) -> bool:
+    """Whether a row says how many parts there are and by which key they are shown."""
+    return any(row.text.startswith(f"Parts: {count}.") and "(key e)" in row.text for row in page)
+
+
+def check_parts(walk: Walk) -> None:
+    """A page of work has its part numbers and how long what cures takes, or a row that says how many and the key."""
+    step = walk.step
+    assert isinstance(step, Fix)
+    [page] = pages_of(walk)
+    on_page = shown_in(page)
+    if step.parts and not is_counted(len(step.parts), page):
+        assert all(letters(name) in on_page for name in step.parts), walk.key
+    services = [walk.library.consumables[name].service for name in step.consumables]
+    if any(services):
+        times = [letters(f"({duration_words(each)} before use)") in on_page for each in services if each]
+        longest = letters(f"Uses: {len(services)}, up to {duration_words(max(services))} before use (key e)")
+        assert all(times) or longest in on_page, walk.key
+
+
+def fix_pages(tree: str, model: str) -> Iterator[Walk]:
+    """Every key of the work of a fix, for those who see parts."""
+    for key in open_keys(tree, model):
+        walk = walk_at(tree, key)
+        at_work = key.phase.stage == Stage.DO and walk.site.gate(key) is None
+        if isinstance(walk.step, Fix) and at_work and sees_figures(walk):
+            yield walk
+
+
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_pages_of_work_have_parts_and_times_or_say_how_many(tree: str, model: str) -> None:
+    for walk in fix_pages(tree, model):
+        check_parts(walk)
+
+
+def test_most_pages_of_work_have_the_parts_themselves() -> None:
+    """The mark is for the densest pages; the sample of all trees has both parts and what cures."""
+    walks_met = [walk for tree, model in VARIANTS for walk in fix_pages(tree, model)]
+    with_parts = [walk for walk in walks_met if walk.step.parts]  # type: ignore[union-attr]
+    counted = [walk for walk in with_parts if is_counted(len(walk.step.parts), pages_of(walk)[0])]  # type: ignore[union-attr]
+    assert any(walk.step.consumables for walk in walks_met)  # type: ignore[union-attr]
+    assert len(with_parts) > 1000
+    assert len(counted) * 20 < len(with_parts)
+
+
+def read_before(walk: Walk) -> list[Notice]:
+    """The notices of the step of now that were acknowledged."""
+    if walk.site.gate(walk.key) is not None:
+        return []
+    return [each for each in walk.site.notices(walk.site.needs(walk.key).notices) if each.needs_acknowledging]
+
+
+def has_a_row(notice: Notice, page: tuple[Row, ...]) -> bool:
+    """Whether a row begins with the signal word of a notice that was read, and then as much of its hazard as fits."""
+    begun = re.compile(rf"\W*{notice.signal.upper()}, read(?: before)?: (.{{6,}})")
+    found = [match.group(1) for row in page if (match := begun.match(row.text))]
+    return any(sentence(notice.hazard).startswith(text.removesuffix("..")) for text in found)
+
+
+def is_named(notice: Notice, page: tuple[Row, ...]) -> bool:
+    """Whether a notice that was read stands on the page by its name."""
+    return letters(f"{notice.signal.upper()} {notice.id.replace('-', ' ')}") in shown_in(page)
+
+
+def test_what_was_read_stands_as_a_line_each_on_nearly_every_page() -> None:
+    """The few densest pages name the last of them in a paragraph, or, where even that is too long, count them."""
+    met, named = 0, 0
+    for tree, model in VARIANTS:
+        for walk in walks(tree, model, 5):
+            notices = read_before(walk)
+            if not notices:
+                continue
+            [page] = pages_of(walk)
+            met += 1
+            if not all(has_a_row(each, page) for each in notices):
+                named += 1
+                counted = letters(f"Read before: {len(notices)} notices, key e.") in shown_in(page)
+                assert counted or all(has_a_row(each, page) or is_named(each, page) for each in notices), walk.key
+    assert met > 500
+    assert named * 20 < met
+
+
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_on_a_narrow_page_what_was_read_has_a_row_each(tree: str, model: str) -> None:
+    for walk in walks(tree, model, EVERY):
+        notices = read_before(walk)
+        assert all(has_a_row(each, pages_of(walk, Canvas(40, 19))[0]) for each in notices), walk.key
+
+
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_the_start_page_says_what_may_be_needed(tree: str, model: str) -> None:
+    """To whoever sees parts while nobody is on it: people and roles; of things the names, or how many and the key."""
+    for walk in starts(tree, model):
+        page = start(walk, FULL)
+        on_page = shown_in(page)
+        if not list_is_shown(walk):
+            assert "maybeneeded" not in on_page
+            continue
+        people, roles = people_needed(walk)
+        assert letters(f"{people}. Roles: {', '.join(roles)}.") in on_page, walk.key
+        for title, names in things_needed(walk):
+            in_full = all(letters(name) in on_page for name in names)
+            assert in_full or letters(f"{title}, {len(names)} (key e)") in on_page, (walk.key, title)
+
+
+STATUS = Canvas(80, 23), Canvas(40, 19), Canvas(40, 11), Canvas(20, 7)
+
+
+@pytest.mark.parametrize("canvas", STATUS, ids=str)
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_the_status_says_symptom_revision_standing_role_and_occupant(tree: str, model: str, canvas: Canvas) -> None:
+    """In every size, in rows that stay while the page is moved; of the symptom as much as there is room for."""
+    for walk in walks(tree, model, EVERY):
+        for practice in (False, True):
+            for page in pages_of(walk, canvas._replace(practice=practice)):
+                status = letters("".join(row.text for row in page if row.pieces and row.pieces[0][1] == "status"))
+                assert all(row.pinned for row in page if row.pieces and row.pieces[0][1] == "status")
+                assert status.startswith(letters(walk.tree.symptom)[:7])
+                assert ("DRAFTr" in status) or ("Revision" in status and "DRAFT" in status), walk.key
+                assert ("PRACTICE" in status) == practice
+                assert walk.key.role in status
+                assert walk.tree.alike or walk.key.model in status
+                occupant = walk.library.occupant
+                assert not occupant or any(letters(each.rstrip(".")) in status for each in (occupant.ask, occupant.off))

@@ -152,7 +152,7 @@ def shown_now(ramp: Ramp) -> dict[int, str]:
     for row in rows:
         assert visible(row) == row
         assert cell_len(row) == ramp.app.size.width
-    return {paper._top + at: row for at, row in enumerate(rows)}
+    return {paper.place_of(at): row for at, row in enumerate(rows)}
 
 
 async def page(ramp: Ramp) -> str:

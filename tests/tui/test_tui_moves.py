@@ -556,6 +556,62 @@ async def test_help_names_every_key_of_the_page(walks: Path) -> None:
         assert any(line.startswith("ctrl+q") for line in lines)
 
 
+async def test_help_says_how_the_page_is_moved(walks: Path) -> None:
+    async with running(walks, LAMP, "repairer") as ramp:
+        await at_volts(ramp)
+        for key in ("question_mark", "f1"):
+            await ramp.press(key)
+            text = "\n".join(ramp.screen.lines)  # type: ignore[attr-defined]
+            assert all(words in text for words in ("Down, Up", "Page Down, Page Up", "Home, End", "? or F1"))
+            await ramp.press("enter")
+            assert ramp.name == "WalkScreen"
+
+
+async def test_where_letters_are_typed_f1_shows_the_keys_and_takes_nothing_of_the_text(walks: Path) -> None:
+    """The keys of that page, and of those that are the same everywhere only those that are no letter."""
+    async with running(walks, LAMP, "repairer") as ramp:
+        await at_volts(ramp)
+        await ramp.press("n", *"dry", "f1")
+        lines = ramp.screen.lines  # type: ignore[attr-defined]
+        assert any(line.startswith("Enter  take the line") for line in lines)
+        assert any(line.startswith("Page Down") for line in lines)
+        assert not any(line.startswith(("?", "v ", "Space", "ctrl+p")) for line in lines)
+        await ramp.press("enter")
+        assert (ramp.name, ramp.typed) == ("AskScreen", "dry")
+        await ramp.press(*" cell", "enter")
+        assert (ramp.last.kind, ramp.last.text) == (Kind.NOTE, "dry cell")
+
+
+async def test_f1_is_in_the_row_of_keys_where_letters_are_typed_and_can_be_tapped(walks: Path) -> None:
+    async with running(walks, LAMP, "repairer") as ramp:
+        await at_volts(ramp)
+        for opening, name in (("n", "AskScreen"), ("ctrl+p", "ActionsScreen")):
+            await ramp.press(opening)
+            assert (ramp.name, "F1 keys" in ramp.strips[-1]) == (name, True)
+            await ramp.pilot.click(offset=(ramp.strips[-1].index("F1 keys") + 1, ramp.app.size.height - 1))
+            await ramp.settle()
+            assert ramp.name == "TextScreen"
+            assert ramp.shows("this help")
+            await ramp.press("enter", "escape")
+            assert ramp.name == "WalkScreen"
+
+
+async def test_what_walk_it_is_and_the_patients_line_stay_while_the_page_is_moved(walks: Path) -> None:
+    for size in (PHONE, (40, 12)):
+        async with running(walks, REL, "mechanic", size=size) as ramp:
+            await answer_begin(ramp, OCCUPIED)
+            status = [row.rstrip() for row in ramp.strips[:3]]
+            assert "DRAFT r1." in status[0]
+            assert status[0].startswith("Cot will not release")
+            assert status[1:] == ["mechanic. Is a patient on the cot? Yes.", "Patient first. Cannot wait: key f."]
+            below = ramp.strips[4]
+            for key in ("down", "space", "space", "space", "up", "end"):
+                await ramp.press(key)
+                assert [row.rstrip() for row in ramp.strips[:3]] == status, key
+            assert below not in ramp.strips
+            assert ramp.shows("all this is so")
+
+
 async def test_the_page_is_copied_as_text(walks: Path) -> None:
     async with running(walks, LAMP, "repairer") as ramp:
         await at_volts(ramp)
@@ -673,6 +729,10 @@ async def test_warnings_are_not_read_before_their_page_was_seen_to_its_end(walks
                 assert all(letters(word) in shown for word in notice.hazard.split())
 
 
+PINNED = 3
+"""Rows that stay in a window of seven: never more than half."""
+
+
 async def test_a_page_that_is_longer_than_the_screen_is_moved(walks: Path) -> None:
     async with running(walks, LAMP, "repairer", size=TINY) as ramp:
         await at_volts(ramp)
@@ -690,7 +750,9 @@ async def test_a_page_that_is_longer_than_the_screen_is_moved(walks: Path) -> No
         assert ramp.text == first
         await ramp.press("space")
         rows = ramp.strips
-        assert first.splitlines()[6].rstrip() == rows[0].rstrip(), "a row of the screen before stays in sight"
+        stay = [row.rstrip() for row in rows[:PINNED]]
+        assert stay == first.splitlines()[:PINNED], "what walk it is stays"
+        assert first.splitlines()[6].rstrip() == rows[PINNED].rstrip(), "a row of the screen before stays in sight"
         await ramp.press("pageup")
         assert ramp.text == first
 

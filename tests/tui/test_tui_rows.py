@@ -11,7 +11,7 @@ from rich.cells import cell_len
 from tui_runs import letters, shown_in
 
 from faulttree.cells import cell_width, cells
-from faulttree.tui.fit import LEANER, Part, fitted
+from faulttree.tui.fit import WHERE_MOVED, WISHES, Part, fitted
 from faulttree.tui.rows import EMPTY_ROW, Row, cropped, cut, paragraphs, rows_of
 from faulttree.visible import one_line
 
@@ -142,7 +142,8 @@ def part(name: str, most: int, shortest: int, apart: bool) -> Part:
     return Part(name, tuple(forms), apart)
 
 
-NAMES = [*dict.fromkeys(LEANER), "question", "how", "answers"]
+GIVING = [*dict.fromkeys(name for name, _ in WISHES)]
+NAMES = [*GIVING, "question", "how", "answers"]
 
 
 @st.composite
@@ -152,27 +153,77 @@ def pages(draw: st.DrawFn) -> list[Part]:
     found = []
     for name in names:
         most = draw(st.integers(0, 6))
-        shortest = draw(st.integers(0, most)) if name in LEANER else most
+        # A part has as many forms as it is wished for at the most.
+        steps = max((steps for wish, steps in WISHES if wish == name), default=0)
+        shortest = draw(st.integers(max(most - steps, 0), most))
         found.append(part(name, most, shortest, draw(st.booleans())))
     return found
+
+
+def least(parts: list[Part]) -> int:
+    """The rows of the page in its shortest form."""
+    return sum(len(each.forms[-1]) for each in parts)
+
+
+@st.composite
+def uneven_pages(draw: st.DrawFn) -> list[Part]:
+    """The same, but from one form to the next some rows at once are lost, or none."""
+    parts = draw(pages())
+    kept = st.lists(st.booleans(), min_size=7, max_size=7)
+    return [each._replace(forms=tuple(itertools.compress(each.forms, (True, *draw(kept))))) for each in parts]
 
 
 def words_of(rows: tuple[Row, ...]) -> set[str]:
     return {row.text for row in rows if row.text}
 
 
-@given(pages(), st.integers(1, 60), st.integers(1, 60))
+@given(pages(), st.integers(0, 40), st.integers(0, 40))
 def test_more_room_never_shows_less(parts: list[Part], one: int, other: int) -> None:
+    """Where forms lose row after row; where it is more at once, what is more important may take the room."""
     low, high = sorted((one, other))
-    assert words_of(fitted(parts, low)) <= words_of(fitted(parts, high))
+    room = least(parts)
+    assert words_of(fitted(parts, room + low)) <= words_of(fitted(parts, room + high))
 
 
 @given(pages(), st.integers(1, 60))
-def test_a_page_fits_or_is_at_its_shortest(parts: list[Part], height: int) -> None:
-    rows = fitted(parts, height)
-    times = {name: LEANER.count(name) for name in LEANER}
-    shortest = sum(len(each.forms[min(len(each.forms) - 1, times.get(each.name, 0))]) for each in parts)
-    assert len(rows) <= max(height, shortest)
+def test_a_page_fits_where_its_shortest_form_does(parts: list[Part], height: int) -> None:
+    assert (len(fitted(parts, height)) <= height) == (least(parts) <= height)
+
+
+@given(uneven_pages(), st.integers(0, 40))
+def test_no_room_is_left_that_a_part_could_use(parts: list[Part], more: int) -> None:
+    """No part could take a fuller form where it stands: what one has no room for is offered to the others."""
+    height = least(parts) + more
+    words = words_of(fitted(parts, height))
+    for each in parts:
+        shown = max(len(form) for form in each.forms if {row.text for row in form} <= words)
+        fuller = [len(form) - shown for form in each.forms if len(form) > shown]
+        assert all(len(words) + wanted > height for wanted in fuller), each.name
+
+
+@given(uneven_pages(), st.integers(0, 40))
+def test_with_a_row_more_what_is_lost_was_less_important_than_what_is_won(parts: list[Part], more: int) -> None:
+    height = least(parts) + more
+    before, after = (words_of(fitted(parts, rows)) for rows in (height, height + 1))
+    assert after - before or not before - after
+
+
+@given(pages(), st.integers(1, 60))
+def test_a_page_that_is_moved_in_any_case_gives_back_what_protects_and_is_moved_no_oftener(
+    parts: list[Part], height: int
+) -> None:
+    rows = len(fitted(parts, height))
+    if least(parts) > height:
+        assert screens(rows, height) == screens(least(parts), height)
+        words = words_of(fitted(parts, height))
+        for each in parts:
+            if each.name not in dict(WHERE_MOVED):
+                assert sum(row.text in words for row in each.forms[0]) == len(each.forms[-1])
+
+
+def screens(rows: int, height: int) -> int:
+    """How many screens a page takes on which nothing is pinned; a row of the one before stays in sight."""
+    return 1 + -(-(rows - height) // max(height - 1, 1))
 
 
 @given(pages(), st.integers(1, 60))

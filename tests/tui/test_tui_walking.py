@@ -31,6 +31,7 @@ from faulttree.journal import read_journal
 from faulttree.keys import Gate, Kind, Move, Stage
 from faulttree.present.blocks import notice_block, sentence
 from faulttree.present.ends import TITLES
+from faulttree.present.start import LIST_TITLE, things_needed
 
 pytestmark = pytest.mark.usefixtures("quick_keys")
 
@@ -797,3 +798,38 @@ async def test_a_tree_that_is_no_more_is_not_offered(walks: Path, tmp_path: Path
         before = ramp.text
         await ramp.press("g")
         assert ramp.text == before
+
+
+async def test_what_may_be_needed_is_listed_once_nobody_is_on_it_any_more(walks: Path) -> None:
+    """While somebody is on it nobody is to look for tools; before the first step without them a mechanic sees them."""
+    async with running(walks, REL, "mechanic") as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        assert not ramp.shows("that may be needed")
+        await answer(ramp, "enter")
+        await ramp.press("o", "2")
+        assert ramp.last.kind == Kind.OCCUPANT_OFF
+        assert ramp.shows(LIST_TITLE)
+        for needed in things_needed(ramp.walk):
+            assert all(ramp.shows(name) for name in needed.names)
+        await ramp.press("enter")
+        assert ramp.name == "WalkScreen"
+        await ramp.press("o", "1", "o", "2")
+        assert ramp.name == "WalkScreen", "it was shown already"
+
+
+async def test_on_the_start_page_itself_the_list_appears_and_no_page_more(walks: Path) -> None:
+    async with running(walks, REL, "mechanic") as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        await ramp.press("o", "2")
+        assert ramp.name == "WalkScreen"
+        assert ramp.shows("People that may be needed")
+
+
+async def test_the_first_role_is_not_shown_what_may_be_needed(walks: Path) -> None:
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        await answer(ramp, "enter")
+        await ramp.press("o", "2")
+        assert ramp.last.kind == Kind.OCCUPANT_OFF
+        assert ramp.name == "WalkScreen"
+        assert not ramp.shows("may be needed")

@@ -8,6 +8,7 @@ from tui_runs import Ramp, next_move, way_to
 
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.present.progress import visit_words
+from faulttree.present.start import LIST_TITLE
 from faulttree.tui.keyed import keyed
 from faulttree.tui.widgets.paper import Paper
 from faulttree.walk import Walk
@@ -63,6 +64,8 @@ async def make(ramp: Ramp, move: Move) -> None:
     await to_the_work(ramp)
     if len(ramp.walk.log) == before:
         await _made(ramp, move)
+    if ramp.name == "BlocksScreen" and ramp.shows(LIST_TITLE):
+        await ramp.press("enter")
 
 
 async def _made(ramp: Ramp, move: Move) -> None:

@@ -38,7 +38,8 @@ from faulttree.walk import Visit, Walk, apply, begin, possible_moves
 SHIPPED = shipped_library()
 REL, LEG, WHEEL = "cot-will-not-release", "legs-do-not-drop", "wheel-thumps"
 LAMP = "lamp-does-not-light"
-TREES = (REL, LEG, WHEEL, LAMP)
+TREES = (*shipped().trees, LAMP)
+"""Every shipped tree, and that of the sample."""
 
 PHONE, USUAL, WIDE, TINY = (40, 20), (80, 24), (120, 40), (20, 8)
 """Sizes of a terminal, columns and rows."""

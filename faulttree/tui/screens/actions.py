@@ -21,7 +21,7 @@ class ActionsScreen(PagedScreen[str | None]):
     title_of_help = "What can be done here"
     seen_first = False
     seen_beside = False
-    has_help = False
+    has_letters = True
     key_of_fallback = "Esc, then key f"
 
     def __init__(self, keys: Sequence[Key]) -> None:

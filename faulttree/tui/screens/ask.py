@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.widgets import Input
 
 from faulttree.tui.canvas import Canvas
+from faulttree.tui.help import F1
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs
 from faulttree.tui.screens.paged import SCROLLING, Key, PagedScreen, heading
 from faulttree.tui.widgets.line import Line
@@ -19,7 +20,8 @@ class AskScreen(PagedScreen[str | None]):
     """Gives the text, or None where it was left by Escape or by an empty line."""
 
     AUTO_FOCUS = "Line"
-    has_help = False
+    title_of_help = "A line of text"
+    has_letters = True
     key_of_fallback = "Esc, then key f"
     DEFAULT_CSS = """
     AskScreen > Paper { max-height: 80%; }
@@ -57,7 +59,6 @@ class AskScreen(PagedScreen[str | None]):
         return (
             Key("enter", "take it", "take the line"),
             Key("escape", "back", "leave without it; an empty line as well"),
-            Key("f2", "day or night", "the other look", shown=False),
         )
 
     def on_key(self, event: events.Key) -> None:
@@ -69,6 +70,9 @@ class AskScreen(PagedScreen[str | None]):
         elif event.key in ("up", "down", "pageup", "pagedown"):
             event.stop()
             self._move(*SCROLLING[event.key])
+        elif event.key == F1 and self.guard.counts(F1, event.time):
+            event.stop()
+            self.show_help()
 
     def on_paste(self, event: events.Paste) -> None:
         """A paste goes into the line."""

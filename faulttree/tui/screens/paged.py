@@ -13,6 +13,7 @@ from textual.screen import Screen
 
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.guard import Guard
+from faulttree.tui.help import F1, HELP, always
 from faulttree.tui.looks import Look, Looks
 from faulttree.tui.rows import Row, cropped, rows_of
 from faulttree.tui.widgets.paper import Paper
@@ -41,7 +42,15 @@ SCROLLING |= {"home": (0, -1000), "end": (0, 1000)}
 PARTS = 2
 """Papers of a screen: the page and the row of keys."""
 
-LABELS = {"enter": "Enter", "question_mark": "?", "backspace": "Backspace", "escape": "Esc", "tab": "Tab", "f3": "F3"}
+LABELS = {
+    "enter": "Enter",
+    "question_mark": "?",
+    "backspace": "Backspace",
+    "escape": "Esc",
+    "tab": "Tab",
+    "f1": "F1",
+    "f3": "F3",
+}
 
 
 def label(key: str) -> str:
@@ -62,8 +71,8 @@ class PagedScreen(Screen[Result]):
     """Whether an answer counts only once the page was seen to its end."""
     seen_beside = True
     """Whether it is a page beside the walk, where the fallback is only read."""
-    has_help = True
-    """Whether the key of the help is one here, and no letter of a text."""
+    has_letters = False
+    """Whether letters are text here: then the help has F1 alone, and no key that is a letter or a sign."""
     key_of_fallback = "key f"
     """How the fallback is come to from here."""
     alike: ClassVar[dict[str, str]] = {}
@@ -193,7 +202,7 @@ class PagedScreen(Screen[Result]):
     def _key_row(self, canvas: Canvas, below: int) -> Row:
         """The keys of now in one row: as many as there is room for, the help always."""
         shown = [key for key in self.keys() if key.shown]
-        rest = "? keys" if self.has_help and len(shown) > 1 else ""
+        rest = f"{label(self._help_key())} keys" if len(shown) > 1 else ""
         pieces: list[tuple[str, Look]] = [("DOWN more  ", "key")] if below else []
         taps = ["pagedown"] * len(pieces)
         room = canvas.width - len(rest) - sum(len(text) for text, _ in pieces)
@@ -204,7 +213,10 @@ class PagedScreen(Screen[Result]):
             room -= len(name + does)
             pieces += [(name, "key"), (does, "faint")]
             taps += [key.key, key.key]
-        return Row((*pieces, (rest, "key")), "", (*taps, HELP.key if rest else ""))
+        return Row((*pieces, (rest, "key")), "", (*taps, self._help_key() if rest else ""))
+
+    def _help_key(self) -> str:
+        return F1 if self.has_letters else HELP
 
     # -- presses
 
@@ -241,7 +253,7 @@ class PagedScreen(Screen[Result]):
             return
         # One press, one page: nothing more counts before the page that this one leads to is drawn.
         self.guard.cover()
-        if key == HELP.key:
+        if key in (HELP, F1):
             self.show_help()
         elif key == "f" and self.fallback_keys() and self.seen_beside:
             self.read_fallback()
@@ -249,7 +261,7 @@ class PagedScreen(Screen[Result]):
             self.pressed(key)
 
     def _known(self) -> set[str]:
-        return {each.key for each in (*self.keys(), *((HELP,) if self.has_help else ()))}
+        return {F1, *(each.key for each in self.keys()), *(() if self.has_letters else (HELP,))}
 
     def _is_answer(self, key: str) -> bool:
         return any(each.key == key and each.answer for each in self.keys())
@@ -268,22 +280,13 @@ class PagedScreen(Screen[Result]):
         """All keys of this screen, with what they do."""
         from faulttree.tui.screens.text import TextScreen
 
-        lines = [f"{label(key.key)}  {key.does}" for key in (*self.keys(), *ALWAYS)]
-        self.app.push_screen(TextScreen(self.title_of_help, lines))
+        lines = [f"{label(key.key)}  {key.does}" for key in self.keys()]
+        self.app.push_screen(TextScreen(self.title_of_help, (*lines, *always(self.has_letters))))
 
 
 def now() -> float:
     """The time of now by the clock that presses are timed by."""
     return Message().time
-
-
-HELP = Key("question_mark", "keys", "this help")
-ALWAYS = (
-    Key("v or F2", "view", "day or night; where letters are typed, F2"),
-    HELP,
-    Key("ctrl+p", "by words", "look for what can be done here by its words"),
-    Key("ctrl+q", "leave", "save and leave the program"),
-)
 
 
 def heading(text: str, canvas: Canvas) -> tuple[Row, ...]:

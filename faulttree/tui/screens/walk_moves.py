@@ -14,6 +14,7 @@ from faulttree.present.progress import visit_words
 from faulttree.present.reading import reading_words
 from faulttree.present.refusal import refusal
 from faulttree.present.remaining import look_again
+from faulttree.present.start import list_is_due, list_page
 from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.sessions import now, symptom_of
 from faulttree.tui import endings
@@ -87,6 +88,8 @@ class WalkMoves(PagedScreen[str | None]):
                 self.draw()
                 return False
         self.read = 0
+        if list_is_due(self.walk) and not self.begins:
+            await self.app.push_screen_wait(BlocksScreen("", list_page(self.walk)))
         self.draw(told)
         return True
 

@@ -11,8 +11,9 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
+from faulttree.tui.fit import most_pinned
 from faulttree.tui.looks import Look, Looks, style
-from faulttree.tui.rows import Row
+from faulttree.tui.rows import EMPTY_ROW, Row
 
 WHEEL = 3
 """Rows that one turn of the wheel moves a page by."""
@@ -21,7 +22,8 @@ WHEEL = 3
 class Paper(Widget, can_focus=False):
     """Draws rows as they are; nothing in them is taken for markup.
 
-    It moves its rows itself: a scrolling widget of the library would lay the whole screen out anew for each page.
+    It moves its rows itself: a scrolling widget of the library would lay the whole screen out anew for each page. Rows
+    that are pinned stay, as many as leave half of the screen to the others.
     """
 
     DEFAULT_CSS = """
@@ -48,6 +50,7 @@ class Paper(Widget, can_focus=False):
         self.looks = looks
         self._rows: tuple[Row, ...] = ()
         self._top = 0
+        """How many rows went off the screen."""
         self._seen = 0
 
     def put(self, rows: Sequence[Row], looks: Looks) -> None:
@@ -60,10 +63,29 @@ class Paper(Widget, can_focus=False):
     def move(self, rows: int, screens: int) -> None:
         """Show what stands further down or up; a row of a screen before stays in sight."""
         self._seen = max(self._seen, self._top + self.size.height)
-        wanted = self._top + rows + screens * max(self.size.height - 1, 1)
+        pinned = len(self._pinned())
+        wanted = self._top + rows + screens * max(self.size.height - pinned - 1, 1)
         # What was never shown is not jumped over.
-        self._top = min(max(wanted, 0), max(0, len(self._rows) - self.size.height), self._seen)
+        self._top = min(max(wanted, 0), max(0, len(self._rows) - self.size.height), self._seen - pinned)
         self.refresh()
+
+    def _pinned(self) -> tuple[int, ...]:
+        """The places of the rows that stay."""
+        pinned = tuple(at for at, row in enumerate(self._rows) if row.pinned)
+        return pinned[: most_pinned(len(pinned), self.size.height)]
+
+    def place_of(self, y: int) -> int:
+        """The place on the page of the row that stands at ``y`` of the screen: those that went off are none pinned."""
+        if not self._top:
+            return y
+        pinned = self._pinned()
+        moving = [at for at in range(len(self._rows)) if at not in pinned][self._top :]
+        shown = sorted((*pinned, *moving))
+        return shown[y] if y < len(shown) else len(self._rows)
+
+    def _row_at(self, y: int) -> Row:
+        at = self.place_of(y)
+        return self._rows[at] if 0 <= at < len(self._rows) else EMPTY_ROW
 
     def take_own_height(self) -> None:
         """Be as high as the rows and no higher."""
@@ -81,15 +103,12 @@ class Paper(Widget, can_focus=False):
 
     def render_line(self, y: int) -> Strip:
         """The row at ``y`` of the screen, filled up to its width."""
-        at = y + self._top
-        pieces = self._rows[at].pieces if at < len(self._rows) else ()
-        segments = [Segment(text, style(look, self.looks)) for text, look in pieces]
+        segments = [Segment(text, style(look, self.looks)) for text, look in self._row_at(y).pieces]
         return Strip(segments).adjust_cell_length(self.size.width, style("plain", self.looks))
 
     def on_click(self, event: events.Click) -> None:
         """A tap on a row presses its key."""
-        at = event.y + self._top
-        key = self._rows[at].key_at(event.x) if 0 <= at < len(self._rows) else ""
+        key = self._row_at(event.y).key_at(event.x)
         if key:
             self.post_message(self.Tapped(key, event.time))
 
