@@ -139,33 +139,6 @@ def test_what_weakens_is_weaker_one_way_only(drawn, data) -> None:
 
 
 @CALM
-@given(trees(), st.data())
-def test_a_renamed_step_is_no_other_step(drawn, data) -> None:
-    tree, library = drawn
-    variant = tree.variants[MODEL]
-    name = data.draw(st.sampled_from(sorted(variant.steps)))
-    renamed = replace(tree, variants={MODEL: with_step_called(variant, name, "called-otherwise")})
-    comparison = compare(side(tree, library), side(renamed, library))
-    assert {change.kind for change in comparison.changes} <= {"renamed"}
-    assert not comparison.is_weaker
-
-
-def with_step_called(variant: Variant, old: str, new: str) -> Variant:
-    """Written here a second time, by looking for the name in everything."""
-
-    def put(value):
-        if isinstance(value, Value):
-            return replace(value, **{field: put(getattr(value, field)) for field in field_names(type(value))})
-        if isinstance(value, dict):
-            return {put(key): put(each) for key, each in value.items()}
-        if isinstance(value, tuple):
-            return tuple(map(put, value))
-        return new if value == old else value
-
-    return put(variant)
-
-
-@CALM
 @given(trees())
 def test_the_longest_way_is_the_longest_of_all_ways(drawn) -> None:
     """Against every way, each added up by itself."""
