@@ -26,7 +26,8 @@ def configure(parser: ArgumentParser) -> None:
         "entries that it uses. Whoever releases is not its author. A tree with errors or warnings is refused; a "
         "warning that somebody stands by is let stand with its reason, by a comment: # stet RULE: reason.\n\n"
         "Whatever changes in meaning afterwards, in the tree or in a shared entry that it uses, makes it a draft "
-        "again. The name is a statement and is checked against nothing."
+        "again, and so does another revision of a document in written_against. The name is a statement and is checked "
+        "against nothing."
     )
     parser.add_argument("tree", metavar="TREE", help="the id of a tree, or its file")
     parser.add_argument("--by", required=True, metavar="NAME", help="who releases it")
