@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import gc
+import sys
 from pathlib import Path
 
 from faulttree.cli.beginning import begun
@@ -11,8 +13,10 @@ from faulttree.cli.choose import show_waiting
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.line_mode import Dialogue
 from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
-from faulttree.cli.output import out, talk
+from faulttree.cli.listening import Beforehand, Said
+from faulttree.cli.output import hush, out, talk
 from faulttree.cli.resuming import resumed
+from faulttree.cli.signals import Signalled, heeded
 from faulttree.journal import Journal
 from faulttree.sessions import file_named, line_times, now
 from faulttree.walk import Walk
@@ -25,18 +29,41 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
     if args.resume == "":
         show_waiting(folder)
         return ExitCode.DONE
-    lines: Lines = Answers(args.answers) if args.answers else Keyboard()
+    with heeded():
+        try:
+            return _walked(args, folder, Answers(args.answers) if args.answers else Keyboard())
+        except Signalled:
+            _put_out()
+            return ExitCode.UNFINISHED
+
+
+def _put_out() -> None:
+    """Write out what was said last; a terminal that went away takes nothing any more."""
     try:
-        journal, walk = resumed(args, folder, lines) if args.resume else begun(args, folder, lines)
-    except Finished as finished:
-        return finished.code
+        sys.stdout.flush()
+    except OSError:
+        hush()
+
+
+def _walked(args: argparse.Namespace, folder: Path, lines: Lines) -> ExitCode:
+    before = Beforehand(lines)
+    try:
+        journal, walk = resumed(args, folder, before) if args.resume else begun(args, folder, before)
+    except (Finished, Said):
+        return ExitCode.UNFINISHED
     with journal:
         if journal.torn:
             talk(wrapped(f"{journal.torn}."))
-        code = _dialogue(journal, walk, lines).run()
+        try:
+            return _dialogue(journal, walk, lines).run(before.is_owed)
+        finally:
+            _say_how_to_go_on(journal)
+
+
+def _say_how_to_go_on(journal: Journal) -> None:
     if not journal.recorded.entries[-1].ended:
-        out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
-    return code
+        with contextlib.suppress(OSError, ValueError):
+            out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
 
 
 def _dialogue(journal: Journal, walk: Walk, lines: Lines) -> Dialogue:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from faulttree.keys import Kind
 from faulttree.model import Fix
-from faulttree.present.blocks import one_or_more, sees_figures, sentence
+from faulttree.present.blocks import Block, one_or_more, sees_figures, sentence
 from faulttree.walk import Walk
 
 CUT_SHORT = "said to be over before it was by the clock"
@@ -19,6 +19,18 @@ CUT_SHORT = "said to be over before it was by the clock"
 
 IF_NEEDED = "if needed"
 """A count of a part that only the work itself tells."""
+
+
+def after_blocks(walk: Walk, times: Sequence[datetime]) -> Iterator[Block]:
+    """All that comes after a walk that has ended; without ``times`` (as in `not_before_lines`) none is said."""
+    yield due_block(walk, times)
+    yield Block("order", order_lines(walk))
+    yield Block("tag", tag_lines(walk))
+
+
+def due_block(walk: Walk, times: Sequence[datetime]) -> Block:
+    """What has to be waited for; without ``times`` nothing is said of it."""
+    return Block("due", not_before_lines(walk, times) if times else ())
 
 
 def tag_lines(walk: Walk) -> tuple[str, ...]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
 
 from faulttree.keys import Kind
 from faulttree.model import Cause, Check, End, Fix, Recheck
 from faulttree.possible import possible
+from faulttree.present.after import after_blocks
 from faulttree.present.blocks import (
     Block,
     action_blocks,
@@ -41,9 +43,10 @@ AUTHORISED = (
 BLANK = re.compile(r"_{3,}")
 
 
-def end_blocks(walk: Walk, practice: bool) -> Iterator[Block]:
-    """The page of a walk that has ended, with all that was done."""
+def end_blocks(walk: Walk, practice: bool, times: Sequence[datetime] = ()) -> Iterator[Block]:
+    """The page of a walk that has ended, with what comes after it and all that was done."""
     yield from ending(walk, practice)
+    yield from after_blocks(walk, times)
     yield from _done(walk)
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from datetime import datetime
 
 from faulttree.keys import ON, Gate, Kind, Stage
 from faulttree.model import Check, Consumable, Fix, Limit, OperationalCheck, Scale
 from faulttree.possible import possible
-from faulttree.present.after import duration_words
+from faulttree.present.after import due_block, duration_words
 from faulttree.present.blocks import (
     HURRY,
     Block,
@@ -36,13 +37,16 @@ TYPE_READING = "Type the reading with its unit"
 """How the line begins that asks for a reading."""
 
 
-def screen(walk: Walk, practice: bool = False) -> tuple[Block, ...]:
-    """All that is shown now, in order: status, the occupant's line, warnings, the question and how, the answers."""
+def screen(walk: Walk, practice: bool = False, times: Sequence[datetime] = ()) -> tuple[Block, ...]:
+    """All that is shown now, in order: status, the occupant's line, warnings, the question and how, the answers.
+
+    With ``times``, one for each line of the log, also what has to be waited for.
+    """
     blocks = [status_block(walk, practice), *first_line(walk)]
     if walk.ended:
-        blocks += end_blocks(walk, practice)
+        blocks += end_blocks(walk, practice, times)
     else:
-        blocks += _now(walk)
+        blocks += [*_now(walk), due_block(walk, times)]
         blocks += [Block("choice", tuple(choice_line(choice) for choice in choices(walk)))]
     return tuple(block for block in blocks if block.lines)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from faulttree.present import Block, done_so_far, hand_over_page, screen
-from faulttree.present.after import not_before_lines, order_lines, tag_lines
+from faulttree.present.after import after_blocks, not_before_lines, tag_lines
 from faulttree.present.blocks import one_or_more
 from faulttree.present.ends import ending
 from faulttree.present.progress import set_aside
@@ -45,7 +45,7 @@ def hand_over(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str]) -> 
 def end(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str]) -> tuple[Row, ...]:
     """How the walk has ended; what was done so far gives way where there is no room."""
     parts = [Part("told", (paragraphs(told, canvas.width, "strong"),)), *head_parts(walk, canvas)]
-    for at, block in enumerate((*ending(walk, canvas.practice), *_afterwards(walk, times))):
+    for at, block in enumerate((*ending(walk, canvas.practice), *after_blocks(walk, times))):
         if block.lines and block.kind != "open":
             parts.append(_end_part(walk, block, at, canvas))
     aside = block_rows(set_aside(walk), canvas)
@@ -81,12 +81,6 @@ def due(walk: Walk, times: Times) -> tuple[str, ...]:
     return not_before_lines(walk, times)
 
 
-def _afterwards(walk: Walk, times: Times) -> Iterator[Block]:
-    yield Block("due", due(walk, times))
-    yield Block("order", tuple(order_lines(walk)))
-    yield Block("tag", tuple(tag_lines(walk)))
-
-
 def wanted(walk: Walk, times: Times) -> Iterable[Block]:
     """What stands against using the aircraft now, what has to be waited for, and the tags."""
     yield from wanted_blocks(walk)
@@ -111,10 +105,8 @@ def as_blocks(walk: Walk, practice: bool, times: Times) -> Iterator[Block]:
         yield from hand_over_page(walk, practice)
         yield Block("due", due(walk, times))
         return
-    yield from screen(walk, practice)
-    if walk.ended:
-        yield from _afterwards(walk, times)
-    else:
+    yield from screen(walk, practice, times)
+    if not walk.ended:
         yield Block("title", ("Done so far",))
         yield done_so_far(walk)
         yield set_aside(walk)
