@@ -28,8 +28,8 @@ from faulttree.sessions import now
 from faulttree.walk import HANDED_OVER, STOPPED
 
 NEXT_ONE = "Enter for the next one: "
-GO_ON = "Enter to go on, if this was read right: "
-LOOK_AGAIN = "Enter to go on, if this was read right; look again, to go back to that one: "
+GO_ON = "Enter to go on, where it was read right: "
+LOOK_AGAIN = 'Enter to go on, where it was read right, or "look again" to go back to that look: '
 
 
 class Dialogue(Keeping):

@@ -37,7 +37,15 @@ def tag_lines(walk: Walk) -> tuple[str, ...]:
     """What to write on tags: hazards and disturbances that are open, then duties, each in the library's order."""
     items = [item for name, item in walk.library.open_items.items() if name in walk.key.open_items]
     ordered = sorted(items, key=lambda item: not item.must_close)
-    return tuple(f"TAG: NOT AVAILABLE. {sentence(item.text)}" for item in ordered)
+    return tuple(_tag(item.text) for item in ordered)
+
+
+def _tag(text: str) -> str:
+    """An item on its tag. One that says itself where its tag hangs is not written on that tag with these words."""
+    where, _, rest = text.partition(". ")
+    if where.startswith("Tag ") and rest:
+        return f"TAG{where.removeprefix('Tag')}: NOT AVAILABLE. {sentence(rest)}"
+    return f"TAG: NOT AVAILABLE. {sentence(text)}"
 
 
 # -- work that was done
@@ -130,7 +138,8 @@ def not_before_lines(walk: Walk, times: Sequence[datetime]) -> tuple[str, ...]:
     ``times`` has one time with its offset for each line of the log; lines that came with a read-back code have the
     time when the code was read, as when the work was done is not known: later is the safer side. Both waits count
     from the last ticked line of a fix: its ``wait`` until the operational check, where that was not answered yet;
-    and the service minutes of each consumable until use, of one used twice the later. Minutes are rounded up.
+    and the service minutes of each consumable until use, of one used twice the later. Minutes are rounded up. What
+    falls on the same minute is one line.
     Raises ValueError where ``times`` are not as many as the lines, or one has no offset.
     """
     if len(times) != len(walk.log):
@@ -138,8 +147,10 @@ def not_before_lines(walk: Walk, times: Sequence[datetime]) -> tuple[str, ...]:
     if any(time.utcoffset() is None for time in times):
         raise ValueError("a time without its offset from UTC")
     done = done_fixes(walk)
-    dues = [*_checks(walk, times, done), *_uses(walk, times, done)]
-    return tuple(f"NOT BEFORE {due.at:%Y-%m-%d %H:%M} UTC: {due.words}" for due in sorted(dues, key=lambda due: due.at))
+    dues: dict[datetime, list[str]] = {}
+    for due in sorted((*_checks(walk, times, done), *_uses(walk, times, done)), key=lambda due: due.at):
+        dues.setdefault(due.at, []).append(due.words)
+    return tuple(f"NOT BEFORE {at:%Y-%m-%d %H:%M} UTC: {'; '.join(words)}." for at, words in dues.items())
 
 
 def _checks(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iterator[Due]:
@@ -148,7 +159,7 @@ def _checks(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iter
         proved = any(line.step == fix.id and line.move.kind in (Kind.PASSED, Kind.FAILED) for line in walk.log[at:])
         if fix.wait and not proved:
             yield Due(
-                _later(times[at], fix.wait), f'the operational check, {duration_words(fix.wait)} after "{fix.text}".'
+                _later(times[at], fix.wait), f'the operational check, {duration_words(fix.wait)} after "{fix.text}"'
             )
 
 
@@ -172,7 +183,7 @@ def _uses(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iterat
     for fix, at in done:
         for name in fix.consumables:
             consumable = walk.library.consumables[name]
-            words = f"{consumable.text}, {duration_words(consumable.service)} before use."
+            words = f"{consumable.text}, {duration_words(consumable.service)} before use"
             due = Due(_later(times[at], consumable.service), words)
             if consumable.service and (name not in latest or latest[name].at < due.at):
                 latest[name] = due

@@ -223,7 +223,7 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
     elif stage == Stage.WAIT:
         yield Block("question", (f"Wait {step.wait:g} minutes before the operational check.",))
         slow = [library.consumables[name] for name in step.consumables if library.consumables[name].service]
-        yield Block("how", tuple(f"{each.text}: {each.service:g} minutes before use." for each in slow))
+        yield Block("how", tuple(_long_before_use(each, step.wait) for each in slow))
     elif stage == Stage.INSPECT and step.second_inspection:
         yield Block("question", ("Second inspection, by somebody other than who did the work.",))
         who = step.second_inspection.who
@@ -234,6 +234,11 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
         yield from _proof_aids(walk, check)
         yield Block("how", tuple(f"{at}. {sentence(line)}" for at, line in enumerate(check.lines(walk.key.model), 1)))
         yield Block("question", (check.ask,))
+
+
+def _long_before_use(used: Consumable, wait: float) -> str:
+    """How long before anything that it was used on may be used; a time that was just named is not named again."""
+    return f"{used.text}: {'as long' if used.service == wait else f'{used.service:g} minutes'} before use."
 
 
 def _proof_aids(walk: Walk, check: OperationalCheck) -> Iterator[Block]:
