@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 from faulttree.cli.beginning import begun
-from faulttree.cli.choose import show_waiting
+from faulttree.cli.choose import show_waiting, show_waiting_as_json
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.line_mode import Dialogue
 from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
@@ -27,7 +27,7 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
     # It may last for hours, so memory is looked after again.
     gc.enable()
     if args.resume == "":
-        show_waiting(folder)
+        show_waiting_as_json(folder) if args.format == "json" else show_waiting(folder)
         return ExitCode.DONE
     with heeded():
         try:
