@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from faulttree.keys import Gate
+from faulttree.keys import Gate, Kind
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
 from faulttree.present.blocks import first_line, notice_block, sentence, short_words, status_line
@@ -86,7 +86,9 @@ def warning_groups(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tupl
 def _warning_parts(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[str, list[Part], list[Form]]:
     """The title, the head and each notice of the pages of warnings."""
     title = next((block.lines[0] for block in screen(walk) if block.kind == "title"), "")
-    head = [told_part(told, canvas), *head_parts(walk, canvas)]
+    # After a line of the fallback that worked handing over stands first here too; the other answers come later.
+    first = [row for each in keyed(walk) if each.choice.move.kind == Kind.HAND_OVER for row in _answer(each, 1, canvas)]
+    head = [told_part(told, canvas), *head_parts(walk, canvas), Part("hand over", (tuple(first),), apart=True)]
     return title, head, [_notice(notice, canvas) for notice in walk.site.pending(walk.key)]
 
 
