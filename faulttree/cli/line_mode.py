@@ -20,7 +20,7 @@ from faulttree.present import Block, hand_over_page, in_the_lines, next_line, sc
 from faulttree.present.after import CUT_SHORT, due_block, too_early
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
 from faulttree.present.blocks import first_line, status_block
-from faulttree.present.choices import SAID_OF_WORK
+from faulttree.present.choices import SAID_OF_WORK, fallback_has_worked
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.resting import Way, resting, resting_blocks, way_of
 from faulttree.problems import MoveError
@@ -117,7 +117,9 @@ class Dialogue(Keeping):
         here = self.walk
         while self.walk is here:
             out("")
-            typed = self.typed.read(prompt)
+            # After a fallback line that worked handing over is offered first here too: the answers come further on.
+            first = '"hand over", or ' if fallback_has_worked(self.walk) else ""
+            typed = self.typed.read(f"{first}{prompt}")
             if typed is not None and not typed.strip():
                 return True
             again = look and (typed or "").strip().casefold() == "look again"

@@ -52,7 +52,7 @@ class Typist:
         asked = self.library.occupant.ask if self.library.occupant else "nobody"
         if prompt.startswith(asked):
             return self._occupant()
-        if prompt.startswith(("Enter for the next one", "Enter to go on")):
+        if "Enter for the next one" in prompt or "Enter to go on" in prompt:
             return ""
         if prompt.startswith("Which line worked?"):
             return str(self.move.line)
