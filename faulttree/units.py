@@ -100,10 +100,11 @@ _THOUSANDS = re.compile(r"([1-9][0-9]{0,2}),([0-9]{3})")
 _ONE_NUMBER = "type the one number that was read, without blanks in it, and its unit, such as 3 mm"
 
 
-def parse_reading(text: str) -> Reading:
+def parse_reading(text: str, like: str = "") -> Reading:
     """The number and unit in ``text``: ``3 mm``, ``0,5 mm``, ``3/8 in``, ``35 in-lb``, ``-5 deg C``, ``3``.
 
     A comma is a decimal comma, except where it may part off thousands (``1,500``): that is refused, not guessed.
+    ``like`` is a unit of what was to be read, for the advice where the one that was typed is not known.
 
     :raises MoveError: no number, several numbers, an ambiguous or overlong number, or a unit that is not known.
     """
@@ -120,21 +121,35 @@ def parse_reading(text: str) -> Reading:
         size = _from_digits(digits, rest)
     else:
         raise MoveError(f'"{_shown(text)}" does not begin with a number', _ONE_NUMBER)
-    return Reading(-size if sign not in ("", "+") and size else size, _unit_of(rest, text) if rest else "")
+    return Reading(-size if sign not in ("", "+") and size else size, _unit_of(rest, text, like) if rest else "")
 
 
-def unit_symbol(spelling: str) -> str:
+def unit_symbol(spelling: str, like: str = "") -> str:
     """The symbol in ``UNITS`` of a unit however it is spelled: ``in-lb`` gives ``lbf·in``.
 
-    :raises MoveError: where the unit is not known; the advice names units that are spelled alike.
+    :raises MoveError: where the unit is not known; the advice names units that are spelled alike. With ``like``, a
+        unit that would fit, it names only units of the same quantity, and all of them where none is spelled alike.
     """
     key = _key(spelling)
     if key in _SYMBOLS:
         return _SYMBOLS[key]
-    matches = get_close_matches(key[:_LONGEST], _SYMBOLS, n=3, cutoff=0.6)
-    near = list(dict.fromkeys(_SYMBOLS[match] for match in matches))
+    fitting = _of_the_quantity(like)
+    known = [each for each, symbol in _SYMBOLS.items() if not fitting or symbol in fitting]
+    matches = get_close_matches(key[:_LONGEST], known, n=3, cutoff=0.6)
+    near = list(dict.fromkeys(_SYMBOLS[match] for match in matches)) or fitting
     what = f'unit "{_shown(spelling.strip()[:_LONGEST])}" is not known'
-    raise MoveError(what, f"type {' or '.join(near)}" if near else "type a unit such as mm, kg, N·m or V")
+    raise MoveError(what, f"type {_one_of(near)}" if near else "type a unit such as mm, kg, N·m or V")
+
+
+def _of_the_quantity(like: str) -> list[str]:
+    """The units of the quantity that ``like`` is a unit of, itself first; none where it is no unit."""
+    symbol = _SYMBOLS.get(_key(like), "")
+    quantity = UNITS[symbol].quantity if symbol else ""
+    return sorted((each for each, unit in UNITS.items() if unit.quantity == quantity), key=lambda each: each != symbol)
+
+
+def _one_of(names: list[str]) -> str:
+    return " or ".join(", ".join(part) for part in (names[:-1], names[-1:]) if part)
 
 
 def convert(reading: Reading, to_unit: str) -> Decimal:
@@ -212,11 +227,11 @@ def _refuse_many_digits(digits: str) -> None:
         raise MoveError(f'"{digits}" has too many digits', f"type at most {_MOST_DIGITS} digits")
 
 
-def _unit_of(rest: str, text: str) -> str:
+def _unit_of(rest: str, text: str, like: str) -> str:
     """The symbol of the unit in ``rest``, what stands behind the number in ``text``."""
     if _key(rest) not in _SYMBOLS and re.search(r"[0-9]", rest):
         raise MoveError(f'"{_shown(text)}" holds more than one number', _ONE_NUMBER)
-    return unit_symbol(rest)
+    return unit_symbol(rest, like)
 
 
 def _advice_on_quantity(source: Unit, to_symbol: str) -> str:

@@ -160,7 +160,7 @@ def band_of_reading(walk: Walk, typed: str) -> str:
         raise MoveError("this check takes no reading", "answer with the number or the words of a finding")
     limit = walk.library.limits[step.measure]
     scale = limit.scales[walk.key.model]
-    value = convert(parse_reading(typed), limit.unit)
+    value = convert(parse_reading(typed, limit.unit), limit.unit)
     if not scale.holds(value):
         raise MoveError(
             f"a reading of {typed} cannot be: {limit.text} lies between {scale.low:g} and {scale.high:g} {limit.unit}",

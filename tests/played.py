@@ -33,7 +33,7 @@ PLAYED: dict[str, list[tuple[dict[str, Any], str]]] = {
             "2 1 enter a a f escape 3 enter a n '=handle felt stiff' 1 enter u 3 w enter h k enter enter 0",
         )
     ],
-    "the patient cannot wait": [({}, "2 1 enter a f escape f enter 1 1 h 2 enter")],
+    "the patient cannot wait": [({}, "2 1 enter a f escape f enter 1 1 h enter")],
     "taken over": [
         ({"tree": REL, "role": "crew"}, f"{CREW} 2 enter 1 enter 1 2 h k enter enter"),
         ({}, f"0 1 2 2 2 1 enter a m '=0.35 in' enter enter a {'enter ' * 8} {PROVED} e enter"),

@@ -260,6 +260,26 @@ def test_an_unknown_unit_of_a_limit_is_named() -> None:
 
 
 @pytest.mark.parametrize(
+    ("typed", "like", "advice"),
+    [
+        ("3 parsec", "mm", "type mm, cm, m, in or ft"),
+        ("3 parsec", "inches", "type in, mm, cm, m or ft"),
+        ("3 milimeter", "mm", "type mm"),
+        ("3 vots", "V", "type V"),
+        ("3 vots", "mm", "type mm, cm, m, in or ft"),
+        ("3 psii", "bar", "type psi"),
+        ("3 parsec", "min", "type min, s or h"),
+        ("3 parsec", "%", "type %"),
+        ("3 furlongs", "turns", "type a unit such as mm, kg, N·m or V"),
+    ],
+)
+def test_where_a_quantity_is_asked_for_only_its_units_are_named(typed: str, like: str, advice: str) -> None:
+    with pytest.raises(MoveError) as caught:
+        parse_reading(typed, like)
+    assert caught.value.advice == advice
+
+
+@pytest.mark.parametrize(
     ("value", "unit", "figures", "text"),
     [
         (3, "mm", None, "3 mm"),

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from faulttree.cli.lines import Lines, ask_one_of, wrapped
 from faulttree.cli.output import out
+from faulttree.journal import Summary
 from faulttree.model import Tree
 from faulttree.present.answer import whole_number
 from faulttree.problems import LibraryError, UsageError
@@ -59,3 +61,36 @@ def show_waiting(folder: Path, quiet: bool = False) -> None:
     if found:
         out('Go on with one by "faulttree walk --resume ID".')
         out("")
+
+
+def show_waiting_as_json(folder: Path) -> None:
+    """The same list as one JSON document."""
+    from faulttree.cli.report import document
+
+    out(document({"folder": str(folder), "walks": [_as_json(each) for each in waiting(folder)]}))
+
+
+def _as_json(summary: Summary) -> dict[str, Any]:
+    """A walk that waits; of one that cannot be used only its file, and why."""
+    file = {"id": summary.id, "file": str(summary.path), "problem": summary.problem}
+    if summary.header is None or summary.last is None:
+        return file
+    header, last = summary.header, summary.last
+    return {
+        **file,
+        "tree": header.tree,
+        "symptom": header.symptom,
+        "revision": header.revision,
+        "model": header.model,
+        "practice": header.facts.practice,
+        "aircraft": header.facts.aircraft,
+        "item": header.facts.item,
+        "base": header.facts.base,
+        "begun": header.at,
+        "last": last.at,
+        "state": "ended" if last.ended else last.state,
+        "role": last.role,
+        "step": last.step,
+        "moves": summary.moves,
+        "open_items": list(last.open_items),
+    }

@@ -9,6 +9,7 @@ from faulttree.cells import broken, in_columns
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import Bold, out, width
 from faulttree.cli.parser import did_you_mean, examples
+from faulttree.cli.report import document
 from faulttree.problems import UsageError
 from faulttree.rules.pages import Page, names, page
 
@@ -20,7 +21,13 @@ def configure(parser: ArgumentParser) -> None:
         "lists the rules of that family; without a name all rules are listed."
     )
     parser.add_argument("rule", nargs="?", default="", metavar="RULE", help="the name of a rule, or its beginning")
-    parser.epilog = examples("faulttree explain cause-lost", "faulttree explain cause", "faulttree explain")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+    parser.epilog = examples(
+        "faulttree explain cause-lost",
+        "faulttree explain cause",
+        "faulttree explain",
+        "faulttree explain --format json",
+    )
 
 
 def run(args: Namespace) -> ExitCode:
@@ -30,12 +37,16 @@ def run(args: Namespace) -> ExitCode:
     wanted = args.rule.strip().lower()
     known = list(names())
     if wanted in known:
-        _print_page(page(wanted))
+        out(document(page(wanted)._asdict())) if args.format == "json" else _print_page(page(wanted))
         return ExitCode.DONE
     family = [name for name in known if name.startswith(wanted)]
     if not family:
         advice = did_you_mean(wanted, known) or '"faulttree explain" lists the rules'
         raise UsageError(f'there is no rule "{args.rule}"', advice)
+    if args.format == "json":
+        rules = [{"name": name, "severity": page(name).severity, "summary": page(name).summary} for name in family]
+        out(document({"rules": rules}))
+        return ExitCode.DONE
     for line in in_columns([(name, page(name).summary) for name in family], width(), indent=""):
         out(line)
     return ExitCode.DONE

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import gc
 import os
 import shlex
+import sys
 from pathlib import Path
 
 from faulttree.cli.beginning import begun
-from faulttree.cli.choose import show_waiting
+from faulttree.cli.choose import show_waiting, show_waiting_as_json
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import here, library_of_tree
 from faulttree.cli.line_mode import Dialogue
 from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
-from faulttree.cli.output import out, talk
+from faulttree.cli.listening import Beforehand, Said
+from faulttree.cli.output import hush, out, talk
 from faulttree.cli.resuming import resumed
+from faulttree.cli.signals import Signalled, heeded
 from faulttree.journal import Journal
 from faulttree.library import find_library
 from faulttree.present.another import Another
@@ -28,20 +32,43 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
     # It may last for hours, so memory is looked after again.
     gc.enable()
     if args.resume == "":
-        show_waiting(folder)
+        show_waiting_as_json(folder) if args.format == "json" else show_waiting(folder)
         return ExitCode.DONE
-    lines: Lines = Answers(args.answers) if args.answers else Keyboard()
+    with heeded():
+        try:
+            return _walked(args, folder, Answers(args.answers) if args.answers else Keyboard())
+        except Signalled:
+            _put_out()
+            return ExitCode.UNFINISHED
+
+
+def _put_out() -> None:
+    """Write out what was said last; a terminal that went away takes nothing any more."""
     try:
-        journal, walk = resumed(args, folder, lines) if args.resume else begun(args, folder, lines)
-    except Finished as finished:
-        return finished.code
+        sys.stdout.flush()
+    except OSError:
+        hush()
+
+
+def _walked(args: argparse.Namespace, folder: Path, lines: Lines) -> ExitCode:
+    before = Beforehand(lines)
+    try:
+        journal, walk = resumed(args, folder, before) if args.resume else begun(args, folder, before)
+    except (Finished, Said):
+        return ExitCode.UNFINISHED
     with journal:
         if journal.torn:
             talk(wrapped(f"{journal.torn}."))
-        code = _dialogue(args, journal, walk, lines).run()
+        try:
+            return _dialogue(args, journal, walk, lines).run(before.is_owed)
+        finally:
+            _say_how_to_go_on(journal)
+
+
+def _say_how_to_go_on(journal: Journal) -> None:
     if not journal.recorded.entries[-1].ended:
-        out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
-    return code
+        with contextlib.suppress(OSError, ValueError):
+            out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
 
 
 def _dialogue(args: argparse.Namespace, journal: Journal, walk: Walk, lines: Lines) -> Dialogue:

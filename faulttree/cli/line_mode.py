@@ -8,90 +8,100 @@ what is allowed.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.lines import Finished, Lines, ask_occupant, ask_yes_no, refuse, show, take_over_move, wrapped
+from faulttree.cli.keeping import Keeping
+from faulttree.cli.lines import Finished, ask_occupant, ask_yes_no, refuse, show, take_over_move, wrapped
+from faulttree.cli.listening import FALLBACK, Said, show_aside, show_fallback, show_words, word_anywhere
 from faulttree.cli.output import out
 from faulttree.keys import OFF, Gate, Kind, Move
-from faulttree.present import (
-    Block,
-    done_so_far,
-    fallback_blocks,
-    hand_over_page,
-    in_the_lines,
-    next_line,
-    screen,
-    start_page,
-)
-from faulttree.present.after import CUT_SHORT, too_early
+from faulttree.present import Block, hand_over_page, in_the_lines, next_line, screen
+from faulttree.present.after import CUT_SHORT, due_block, too_early
 from faulttree.present.another import Another, other_tree
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
-from faulttree.present.blocks import open_lines
-from faulttree.present.ends import code_blocks
-from faulttree.present.reading import ask_again, reading_words, taken
-from faulttree.present.refusal import refusal
-from faulttree.present.start import list_is_due, list_page
-from faulttree.problems import FaulttreeError, JournalError, MoveError
-from faulttree.sessions import Times, now
-from faulttree.walk import HANDED_OVER, STOPPED, Walk, apply
+from faulttree.present.blocks import first_line, status_block
+from faulttree.present.choices import SAID_OF_WORK, fallback_has_worked
+from faulttree.present.reading import ask_again, taken
+from faulttree.present.resting import Way, resting, resting_blocks, way_of
+from faulttree.problems import MoveError
+from faulttree.sessions import now
+from faulttree.walk import HANDED_OVER, STOPPED
 
-Record = Callable[[Walk], None]
-"""Stores the last move of a walk; returns only when it is safe. Raises JournalError."""
+NEXT_ONE = "Enter for the next one: "
+GO_ON = "Enter to go on, where it was read right: "
+LOOK_AGAIN = 'Enter to go on, where it was read right, or "look again" to go back to that look: '
 
 
-class Dialogue:
+class Dialogue(Keeping):
     """A walk in line mode, from where it is to its end or until the person stops."""
 
-    def __init__(
-        self,
-        walk: Walk,
-        record: Record,
-        save_copy: Callable[[str], str],
-        lines: Lines,
-        practice: bool,
-        times: Callable[[], Times] = lambda: (),
-        another: Callable[[str], Another] = lambda tree: Another(),
-    ) -> None:
-        self.walk = walk
-        self.record = record
-        self.save_copy = save_copy
-        self.lines = lines
-        self.practice = practice
-        self.times = times
-        self.another = another
+    rested: frozenset[Way] = frozenset()
+    """The ways whose last look was taken."""
 
-    def run(self) -> ExitCode:
-        """Ask until the walk ends, is handed over or is stopped."""
+    def run(self, fallback_was_shown: bool = False) -> ExitCode:
+        """Ask until the walk ends, is handed over or is stopped.
+
+        ``fallback_was_shown`` before the walk could record anything: then it is asked first which line of it worked.
+        """
         try:
-            while True:
-                self._show()
-                here = self.walk
-                while self.walk is here:
-                    self._one_answer()
-                if self.walk.state == HANDED_OVER:
-                    show(hand_over_page(self.walk, self.practice))
-                    return ExitCode.DONE
-                if self.walk.state == STOPPED:
-                    return self._stopped()
+            if fallback_was_shown and self.can_record_fallback:
+                self._attempt(self._which_line_worked)
+            return self._until_left()
         except Finished as finished:
             return finished.code
-        except KeyboardInterrupt:
-            self._last_line()
+        except BaseException:
+            self.last_line()
             raise
 
+    def _until_left(self) -> ExitCode:
+        while self.walk.state not in (HANDED_OVER, STOPPED):
+            here = self.walk
+            self._show()
+            while self.walk is here:
+                self._one_answer()
+        if self.walk.state == STOPPED:
+            self.last_line()
+            return ExitCode.UNFINISHED
+        show((*hand_over_page(self.walk, self.practice), due_block(self.walk, self.times())))
+        return ExitCode.DONE
+
+    # -- what is shown
+
     def _show(self) -> None:
+        """The last look, where it is to be taken; then what is asked now, unless the person went elsewhere."""
+        here = self.walk
+        self._last_look()
+        if self.walk is here:
+            self._show_page()
+
+    def _last_look(self) -> None:
+        """Before the first work, or an end without: what it rests on, and the one look that decides offered again.
+
+        Where nobody sits who could look again, it is only told: it takes no answer out of a file or a pipe.
+        """
+        found = None if way_of(self.walk) in self.rested else resting(self.walk)
+        if found is None:
+            return
+        head = (status_block(self.walk, self.practice), *first_line(self.walk)) if self.lines.attended else ()
+        show((*head, *resting_blocks(self.walk, found)))
+        if not self.lines.attended or self._turned(LOOK_AGAIN if found.alone else GO_ON, found.alone):
+            self.rested |= {way_of(self.walk)}
+
+    def _show_page(self) -> None:
         """The whole screen; between the lines of a fix, which was just shown whole, only the next line."""
         short = in_the_lines(self.walk) and self.walk.log[-1].move.kind == Kind.DONE
-        blocks: Sequence[Block] = next_line(self.walk, self.practice) if short else self._whole_screen()
+        blocks = next_line(self.walk, self.practice) if short else self._whole_screen()
         if self.walk.site.gate(self.walk.key) == Gate.WARNINGS and self.lines.attended:
-            blocks = self._one_by_one(blocks)
-        show(blocks)
+            self._one_by_one(blocks)
+        else:
+            show(blocks)
 
     def _whole_screen(self) -> Sequence[Block]:
         tree = other_tree(self.walk)
-        return screen(self.walk, self.practice, self.another(tree) if tree else Another())
+        return screen(self.walk, self.practice, self.times(), self.another(tree) if tree else Another())
 
-    def _one_by_one(self, blocks: Sequence[Block]) -> Sequence[Block]:
+    def _one_by_one(self, blocks: Sequence[Block]) -> None:
         """Show all warnings but the last, each until the person goes on, so that none runs off a small screen."""
         last = max((at for at, block in enumerate(blocks) if block.kind in ("warning", "caution")), default=0)
         begun = 0
@@ -99,23 +109,35 @@ class Dialogue:
             if block.kind in ("warning", "caution"):
                 show(blocks[begun : at + 1])
                 begun = at + 1
-                out("")
-                if self.lines.read("Enter for the next one: ") is None:
-                    break
-        return blocks[begun:]
+                if not self._turned(NEXT_ONE):
+                    return
+        show(blocks[begun:])
+
+    def _turned(self, prompt: str, look: str = "") -> bool:
+        """Whether the person goes on to what comes next here: by Enter, and not by a move that leads elsewhere.
+
+        ``look`` is the step that "look again" goes back to.
+        """
+        here = self.walk
+        while self.walk is here:
+            out("")
+            # After a fallback line that worked handing over is offered first here too: the answers come further on.
+            first = '"hand over", or ' if fallback_has_worked(self.walk) else ""
+            typed = self.typed.read(f"{first}{prompt}")
+            if typed is not None and not typed.strip():
+                return True
+            again = look and (typed or "").strip().casefold() == "look again"
+            typed = f"{Kind.BACK} {look}" if again else typed
+            self._attempt(self._out_of_input if typed is None else partial(self._take, typed, is_asked=False))
+        return False
+
+    # -- what is typed
 
     def _one_answer(self) -> None:
         """Read an answer and do what it says. A walk that does not go on is not shown again: the answer stands last."""
         out("")
-        answer = self.lines.read(self._prompt())
-        if self.walk.ended:
-            if answer is None or answer.strip().casefold() in ("", "stop", "leave"):
-                raise Finished(ExitCode.DONE)
-            self._take(answer)
-        elif answer is None:
-            self._move(Move(Kind.STOP))
-        else:
-            self._take(answer)
+        answer = self.typed.read(self._prompt())
+        self._attempt(self._out_of_input if answer is None else partial(self._take, answer))
 
     def _prompt(self) -> str:
         """At the end one may still note something, or go back where no check passed."""
@@ -123,21 +145,43 @@ class Dialogue:
             return "> "
         return f"{'Note, also found' if self.walk.passed else 'Back, note, also found'}, or Enter to leave: "
 
-    def _take(self, answer: str) -> None:
-        try:
-            meant = understand(self.walk, answer)
-            if isinstance(meant, Aside):
-                self._aside(meant)
-            else:
-                self._move(self._whole(meant))
-        except MoveError as error:
-            refuse(self.lines, error)
+    def _attempt(self, do: Callable[[], None]) -> None:
+        """Do what was typed. A word that is heard everywhere, typed where more was asked, takes its place."""
+        while True:
+            try:
+                return do()
+            except MoveError as error:
+                return refuse(self.lines, error)
+            except Said as said:
+                do = partial(self._take, said.word)
+            except Finished as finished:
+                if finished.code == ExitCode.DONE:
+                    raise
+                do = self._out_of_input
+
+    def _out_of_input(self) -> None:
+        """Nobody answers any more: the walk waits, or has come to its end."""
+        if self.walk.ended:
+            raise Finished(ExitCode.DONE)
+        self.move(Move(Kind.STOP))
+
+    def _take(self, answer: str, is_asked: bool = True) -> None:
+        """Do what was typed. What says that something was read, found or done counts only where it ``is_asked``."""
+        if self.walk.ended and answer.strip().casefold() in ("", "stop", "leave"):
+            raise Finished(ExitCode.DONE)
+        meant = understand(self.walk, word_anywhere(answer) or answer)
+        if isinstance(meant, Aside):
+            self._aside(meant)
+        elif not is_asked and meant.move.kind in SAID_OF_WORK:
+            raise MoveError(f'"{meant.move.kind}" is asked for further on', "press Enter to come to it")
+        else:
+            self.move(self._whole(meant))
 
     def _whole(self, meant: Meant) -> Move:
         """The move, after asking for the text that it cannot do without."""
         if meant.move.kind == Kind.READING and self.lines.attended:
             return self._read_again(meant.move.value)
-        if meant.move.kind == Kind.WAITED and self.lines.attended:
+        if meant.move.kind == Kind.WAITED:
             return self._waited()
         if not meant.asks:
             return meant.move
@@ -147,10 +191,10 @@ class Dialogue:
         return completed(meant, text)
 
     def _waited(self) -> Move:
-        """The time is over; where the clock says otherwise, only when the person says it again."""
+        """The time is over. Where the clock says otherwise, it is asked again; where nobody can be, it is marked."""
         times = self.times()
         question = too_early(self.walk, times, now()) if times else ""
-        if question and ask_yes_no(self.lines, question) == "no":
+        if question and self.lines.attended and ask_yes_no(self.lines, question) == "no":
             raise MoveError("the wait is not over", "go on when it is")
         return Move(Kind.WAITED, text=CUT_SHORT if question else "")
 
@@ -168,63 +212,23 @@ class Dialogue:
                 refuse(self.lines, error)
         return taken(self.walk, readings)
 
-    def _move(self, move: Move) -> None:
-        """Make a move: first what it leads to, then the journal, then it counts."""
-        after = apply(self.walk, move)
-        while True:
-            try:
-                self.record(after)
-            except JournalError as error:
-                self._not_recorded(error)
-            else:
-                break
-        if move.kind == Kind.READING:
-            out(wrapped(reading_words(self.walk, after.log[-1].move)))
-        role_before, self.walk = self.walk.key.role, after
-        if move.kind == Kind.TAKE_OVER and after.key.role != role_before:
-            show(start_page(after, self.practice))
-        elif list_is_due(after):
-            show(list_page(after))
-
-    def _not_recorded(self, error: JournalError) -> None:
-        """Nothing goes on before it is recorded; the person mends the cause, or saves what there is elsewhere."""
-        if self.lines.strict:
-            raise error
-        out(wrapped(f"NOT RECORDED: {error.what}. {error.advice}."))
-        answer = self.lines.read("Enter to try again, save FILE for a copy of the walk, or leave: ")
-        if answer is None or answer.strip().casefold() == "leave":
-            raise error
-        if answer.startswith("save "):
-            self._save(answer[5:].strip())
-
-    def _save(self, path: str) -> None:
-        try:
-            saved = self.save_copy(path)
-        except FaulttreeError as error:
-            out(wrapped(refusal(error)))
-        else:
-            out(wrapped(f"The walk up to here was saved in {saved}. The last answer is not in it."))
-
     def _aside(self, aside: Aside) -> None:
-        if aside.word == "help":
-            show([Block("text", tuple(WORDS.values()))])
-        elif aside.word == "so far":
-            show([done_so_far(self.walk)])
-        elif aside.word == "open":
-            show([Block("open", open_lines(self.walk) or ("Nothing is recorded as open.",))])
-        elif aside.word == "code":
-            show(code_blocks(self.walk))
-        elif aside.word == "fallback":
+        if aside.word == FALLBACK:
             self._fallback()
+        elif aside.word == "help":
+            show_words(tuple(WORDS))
+        elif aside.word == "take over":
+            self.move(take_over_move(self.walk, self.lines, aside.rest))
         else:
-            self._move(take_over_move(self.walk, self.lines, aside.rest))
+            show_aside(self.walk, aside.word)
 
     def _fallback(self) -> None:
         """Show it at once; only afterwards ask whether a line of it worked."""
-        if not self.walk.tree.fallback:
-            out("This tree has no fallback.")
-            return
-        show(fallback_blocks(self.walk))
+        show_fallback(self.walk)
+        if self.can_record_fallback:
+            self._which_line_worked()
+
+    def _which_line_worked(self) -> None:
         out("")
         count = len(self.walk.tree.fallback)
         answer = self.lines.read(f"Which line worked? 1 to {count}, 0 for none: ")
@@ -233,25 +237,15 @@ class Dialogue:
         line = whole_number(answer.strip())
         if line is None:
             raise MoveError(f'"{answer}" is no line of the fallback', f"type fallback again, then 0 to {count}")
-        self._move(Move(Kind.FALLBACK, line=line))
+        self.move(Move(Kind.FALLBACK, line=line))
         if line:
             self._occupant_anew()
+        if line and not self.walk.ended:
+            out("")
             out(wrapped('Recorded. You may hand over now: type "hand over". Going on is your choice.'))
 
     def _occupant_anew(self) -> None:
         """After a line that worked somebody may have been taken off, or put on."""
         occupant = ask_occupant(self.walk.library, self.lines)
         if occupant and not self.walk.ended:
-            self._move(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON))
-
-    def _stopped(self) -> ExitCode:
-        self._last_line()
-        return ExitCode.UNFINISHED
-
-    def _last_line(self) -> None:
-        """What stays open when the session is left before its end."""
-        left = open_lines(self.walk)
-        out("")
-        for line in left:
-            out(wrapped(f"STILL {line}"))
-        out(wrapped("The walk is saved and unfinished. NOT APPROVED FOR RETURN TO SERVICE."))
+            self.move(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON))

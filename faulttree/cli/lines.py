@@ -53,7 +53,11 @@ class Keyboard:
         """Show the prompt and read a line; None at the end of the input."""
         out(wrapped(prompt.rstrip()), end=" ")
         sys.stdout.flush()
-        line = sys.stdin.readline() if sys.stdin else ""
+        try:
+            line = sys.stdin.readline() if sys.stdin else ""
+        except OSError:
+            # The terminal went away.
+            return None
         if not sys.stdin or not sys.stdin.isatty():
             out("")
         return line.rstrip("\r\n") if line else None

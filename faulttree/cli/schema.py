@@ -9,6 +9,7 @@ from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import here
 from faulttree.cli.output import out, talk
 from faulttree.cli.parser import did_you_mean, examples
+from faulttree.cli.report import document
 from faulttree.load.schema import KINDS, schema_text
 from faulttree.problems import UnreadableError, UsageError
 from faulttree.writing import write_file
@@ -23,9 +24,14 @@ def configure(parser: ArgumentParser) -> None:
         "# yaml-language-server: $schema=schemas/tree.schema.json"
     )
     parser.add_argument("kind", nargs="?", metavar="KIND", help=", ".join(KINDS))
+    parser.add_argument(
+        "--format", choices=("text", "json"), default="text", help="of the list of kinds; default: text"
+    )
     parser.add_argument("-o", "--output", metavar="DIR", help="write all schemas into DIR")
     parser.add_argument("-f", "--force", action="store_true", help="with -o: replace files that differ")
-    parser.epilog = examples("faulttree schema", "faulttree schema tree", "faulttree schema -o schemas")
+    parser.epilog = examples(
+        "faulttree schema", "faulttree schema --format json", "faulttree schema tree", "faulttree schema -o schemas"
+    )
 
 
 def run(args: Namespace) -> ExitCode:
@@ -37,6 +43,8 @@ def run(args: Namespace) -> ExitCode:
         write_all(here() / args.output, [args.kind] if args.kind else list(KINDS), args.force)
     elif args.kind:
         out(schema_text(args.kind).rstrip("\n"))
+    elif args.format == "json":
+        out(document({"kinds": list(KINDS)}))
     else:
         for kind in KINDS:
             out(kind)

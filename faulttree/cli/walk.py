@@ -30,6 +30,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--resume", nargs="?", const="", metavar="ID", help="go on with a walk; without ID, list those that wait"
     )
+    parser.add_argument("--format", choices=("text", "json"), help="of the list that --resume gives; default: text")
     parser.add_argument("--readback", metavar="CODE", help="go on from a read-back code, or from its words")
     parser.add_argument("--practice", action="store_true", help="for training: kept apart and never counted")
     parser.add_argument("--aircraft", default="", metavar="TEXT", help="the aircraft, for the record")
@@ -39,6 +40,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "faulttree walk --plain",
         "faulttree walk cot-will-not-release --as mechanic --model Bracken",
         "faulttree walk --resume",
+        "faulttree walk --resume --format json",
     )
 
 
@@ -63,3 +65,5 @@ def _only_one(args: argparse.Namespace) -> None:
     given = [name for name in ("tree", "resume", "readback") if getattr(args, name) is not None]
     if len(given) > 1:
         raise UsageError(f"{' and '.join(given)} do not go together", "give a tree, or --resume, or --readback")
+    if args.format is not None and args.resume != "":
+        raise UsageError("--format is for the list of walks", 'list them by "faulttree walk --resume --format json"')

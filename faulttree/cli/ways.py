@@ -36,8 +36,11 @@ def configure(parser: ArgumentParser) -> None:
     parser.add_argument("--as", dest="role", metavar="ROLE", help="read it as this role; default: the first role")
     parser.add_argument("--model", metavar="MODEL", help="for this model; default: each that differs")
     parser.add_argument("--limit", type=_limit, default=USUAL_LIMIT, metavar="N", help="at most N ways; default: 200")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
     parser.epilog = examples(
-        "faulttree ways cot-will-not-release", "faulttree ways cot-will-not-release --as mechanic --limit 20"
+        "faulttree ways cot-will-not-release",
+        "faulttree ways cot-will-not-release --as mechanic --limit 20",
+        "faulttree ways cot-will-not-release --format json",
     )
 
 
@@ -55,7 +58,13 @@ def run(args: Namespace) -> ExitCode:
     role = args.role or library.first_role
     if role not in library.roles:
         raise UsageError(f'"{role}" is no role of this library', _choice(role, tuple(library.roles)))
-    for variant in _variants(tree, args.model):
+    variants = _variants(tree, args.model)
+    if args.format == "json":
+        from faulttree.cli.ways_json import list_as_json
+
+        list_as_json(library, tree, variants, role, args.limit)
+        return ExitCode.DONE
+    for variant in variants:
         _list(library, tree, variant, role, args.limit)
     return ExitCode.DONE
 
@@ -128,6 +137,14 @@ def _unlinked(way: Link | None) -> tuple[tuple[str, str], ...]:
     return tuple(reversed(steps))
 
 
+def total_of(library: Library, tree: Tree, variant: Variant, role: str) -> int:
+    """How many ways there are; raises `LibraryError` where the steps run in a circle."""
+    total = count_ways(library, variant, role)
+    if total is None:
+        raise LibraryError(f'the steps of "{tree.id}" run in a circle', 'run "faulttree check" and mend it')
+    return total
+
+
 def count_ways(library: Library, variant: Variant, role: str) -> int | None:
     """How many ways ``ways_of`` gives, without making them; None where the steps run in a circle."""
     order = graph_of(variant).order
@@ -148,9 +165,7 @@ def count_ways(library: Library, variant: Variant, role: str) -> int | None:
 
 
 def _list(library: Library, tree: Tree, variant: Variant, role: str, limit: int) -> None:
-    total = count_ways(library, variant, role)
-    if total is None:
-        raise LibraryError(f'the steps of "{tree.id}" run in a circle', 'run "faulttree check" and mend it')
+    total = total_of(library, tree, variant, role)
     columns = width()
     on = f" on {variant.model}" if not tree.alike or len(tree.models) == 1 else ""
     heading = f"{one_line(tree.symptom)}{on}, as {role}: {counted(total, 'way')}"

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from faulttree.keys import Kind
 from faulttree.model import Fix
-from faulttree.present.blocks import one_or_more, sees_figures, sentence
+from faulttree.present.blocks import Block, one_or_more, sees_figures, sentence
 from faulttree.walk import Walk
 
 CUT_SHORT = "said to be over before it was by the clock"
@@ -21,11 +21,31 @@ IF_NEEDED = "if needed"
 """A count of a part that only the work itself tells."""
 
 
+def after_blocks(walk: Walk, times: Sequence[datetime]) -> Iterator[Block]:
+    """All that comes after a walk that has ended; without ``times`` (as in `not_before_lines`) none is said."""
+    yield due_block(walk, times)
+    yield Block("order", order_lines(walk))
+    yield Block("tag", tag_lines(walk))
+
+
+def due_block(walk: Walk, times: Sequence[datetime]) -> Block:
+    """What has to be waited for; without ``times`` nothing is said of it."""
+    return Block("due", not_before_lines(walk, times) if times else ())
+
+
 def tag_lines(walk: Walk) -> tuple[str, ...]:
     """What to write on tags: hazards and disturbances that are open, then duties, each in the library's order."""
     items = [item for name, item in walk.library.open_items.items() if name in walk.key.open_items]
     ordered = sorted(items, key=lambda item: not item.must_close)
-    return tuple(f"TAG: NOT AVAILABLE. {sentence(item.text)}" for item in ordered)
+    return tuple(_tag(item.text) for item in ordered)
+
+
+def _tag(text: str) -> str:
+    """An item on its tag. One that says itself where its tag hangs is not written on that tag with these words."""
+    where, _, rest = text.partition(". ")
+    if where.startswith("Tag ") and rest:
+        return f"TAG{where.removeprefix('Tag')}: NOT AVAILABLE. {sentence(rest)}"
+    return f"TAG: NOT AVAILABLE. {sentence(text)}"
 
 
 # -- work that was done
@@ -118,7 +138,8 @@ def not_before_lines(walk: Walk, times: Sequence[datetime]) -> tuple[str, ...]:
     ``times`` has one time with its offset for each line of the log; lines that came with a read-back code have the
     time when the code was read, as when the work was done is not known: later is the safer side. Both waits count
     from the last ticked line of a fix: its ``wait`` until the operational check, where that was not answered yet;
-    and the service minutes of each consumable until use, of one used twice the later. Minutes are rounded up.
+    and the service minutes of each consumable until use, of one used twice the later. Minutes are rounded up. What
+    falls on the same minute is one line.
     Raises ValueError where ``times`` are not as many as the lines, or one has no offset.
     """
     if len(times) != len(walk.log):
@@ -126,8 +147,10 @@ def not_before_lines(walk: Walk, times: Sequence[datetime]) -> tuple[str, ...]:
     if any(time.utcoffset() is None for time in times):
         raise ValueError("a time without its offset from UTC")
     done = done_fixes(walk)
-    dues = [*_checks(walk, times, done), *_uses(walk, times, done)]
-    return tuple(f"NOT BEFORE {due.at:%Y-%m-%d %H:%M} UTC: {due.words}" for due in sorted(dues, key=lambda due: due.at))
+    dues: dict[datetime, list[str]] = {}
+    for due in sorted((*_checks(walk, times, done), *_uses(walk, times, done)), key=lambda due: due.at):
+        dues.setdefault(due.at, []).append(due.words)
+    return tuple(f"NOT BEFORE {at:%Y-%m-%d %H:%M} UTC: {'; '.join(words)}." for at, words in dues.items())
 
 
 def _checks(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iterator[Due]:
@@ -136,7 +159,7 @@ def _checks(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iter
         proved = any(line.step == fix.id and line.move.kind in (Kind.PASSED, Kind.FAILED) for line in walk.log[at:])
         if fix.wait and not proved:
             yield Due(
-                _later(times[at], fix.wait), f'the operational check, {duration_words(fix.wait)} after "{fix.text}".'
+                _later(times[at], fix.wait), f'the operational check, {duration_words(fix.wait)} after "{fix.text}"'
             )
 
 
@@ -160,7 +183,7 @@ def _uses(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iterat
     for fix, at in done:
         for name in fix.consumables:
             consumable = walk.library.consumables[name]
-            words = f"{consumable.text}, {duration_words(consumable.service)} before use."
+            words = f"{consumable.text}, {duration_words(consumable.service)} before use"
             due = Due(_later(times[at], consumable.service), words)
             if consumable.service and (name not in latest or latest[name].at < due.at):
                 latest[name] = due

@@ -44,7 +44,39 @@ def asked_whether_open(walk: Walk, role: str) -> tuple[str, ...]:
 
 
 def choices(walk: Walk) -> tuple[Choice, ...]:
-    """The numbered answers of now. A check's findings keep their numbers of the file, which its code says too."""
+    """The numbered answers of now. A check's findings keep their numbers of the file, which its code says too.
+
+    After a line of the fallback that worked handing over stands first, whatever else may be answered.
+    """
+    offered = _choices(walk)
+    return _hand_over_first(walk, offered) if fallback_has_worked(walk) and not walk.ended else offered
+
+
+def fallback_has_worked(walk: Walk) -> bool:
+    """Whether a line of the fallback has worked and nothing was answered since, but who is on the equipment."""
+    for line in reversed(walk.log):
+        if line.move.kind == Kind.FALLBACK and line.move.line:
+            return True
+        if line.move.kind not in (Kind.FALLBACK, Kind.OCCUPANT_ON, Kind.OCCUPANT_OFF, Kind.NOTE, Kind.ALSO_FOUND):
+            return False
+    return False
+
+
+def _hand_over_first(walk: Walk, offered: tuple[Choice, ...]) -> tuple[Choice, ...]:
+    """Where it is among the answers it keeps its number; where it is not it has one that no finding has."""
+    there = tuple(choice for choice in offered if choice.move.kind == Kind.HAND_OVER)
+    rest = tuple(choice for choice in offered if choice.move.kind != Kind.HAND_OVER)
+    return (*(there or (_hand_over(walk, 0),)), *rest)
+
+
+def _hand_over(walk: Walk, number: int) -> Choice:
+    """Handing over to whom the next step is for, where that is somebody else."""
+    who = walk.site.needs(walk.key).who
+    to = "" if walk.library.may(walk.key.role, who) else who
+    return Choice(number, "hand over", f"to {to or 'the next person'}; the walk waits", Move(Kind.HAND_OVER, to=to))
+
+
+def _choices(walk: Walk) -> tuple[Choice, ...]:
     numbered = [choice for move in allowed(walk.site, walk.key) if (choice := _finding_choice(walk, move))]
     taken = max((choice.number for choice in numbered), default=0)
     if walk.site.gate(walk.key) == Gate.OCCUPANT:
@@ -65,10 +97,7 @@ def _occupant_choices(walk: Walk) -> tuple[Choice, ...]:
     numbers = {Kind.OCCUPANT_ON: 1, Kind.OCCUPANT_OFF: 2}
     moves = [move for move in reversed(allowed(walk.site, walk.key)) if move.kind in numbers]
     said = [Choice(numbers[move.kind], *_said(walk, move)) for move in moves]
-    who = walk.site.needs(walk.key).who
-    to = who if not walk.library.may(walk.key.role, who) else ""
-    says = f"to {to}; the walk waits" if to else "to the next person; the walk waits"
-    return (*said, Choice(3, "hand over", says, Move(Kind.HAND_OVER, to=to)))
+    return (*said, _hand_over(walk, 3))
 
 
 NOT_ASKED = (Kind.FINDING, Kind.OCCUPANT_OFF, Kind.OCCUPANT_ON)
@@ -86,6 +115,9 @@ ORDER = (
     Kind.UNABLE,
     Kind.CANNOT,
 )
+
+SAID_OF_WORK = (Kind.FINDING, Kind.READING, *(kind for kind in ORDER if kind not in (Kind.UNABLE, Kind.CANNOT)))
+"""The answers that say that something was read, found or done: none counts before it was asked for."""
 
 
 def _finding_choice(walk: Walk, move: Move) -> Choice | None:

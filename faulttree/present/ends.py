@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
 
 from faulttree.keys import Kind
 from faulttree.model import End, Fix, Recheck
+from faulttree.present.after import after_blocks
 from faulttree.present.another import Another, another_blocks
 from faulttree.present.blocks import (
     Block,
@@ -44,9 +46,12 @@ NOT_CARRIED = "The code does not carry notes, readings, names or times."
 UNKNOWN = Another()
 
 
-def end_blocks(walk: Walk, practice: bool, another: Another = UNKNOWN) -> Iterator[Block]:
-    """The page of a walk that has ended, with all that was done."""
+def end_blocks(
+    walk: Walk, practice: bool, times: Sequence[datetime] = (), another: Another = UNKNOWN
+) -> Iterator[Block]:
+    """The page of a walk that has ended, with what comes after it and all that was done."""
     yield from ending(walk, practice, another)
+    yield from after_blocks(walk, times)
     yield from _done(walk)
 
 

@@ -65,6 +65,18 @@ def resting(walk: Walk) -> Resting | None:
     return Resting(lines, alone, why)
 
 
+Way = tuple[tuple[str, str, str], ...]
+
+
+def way_of(walk: Walk) -> Way:
+    """The steps of the way with their answers, by which one tells whether this last look was offered already.
+
+    Looked at again and answered otherwise, it is another way.
+    """
+    answers = [(visit.step, visit.answer) for visit in walk.way]
+    return tuple((step, answer.label, answer.value) if answer else (step, "", "") for step, answer in answers)
+
+
 def _just_come(walk: Walk) -> bool:
     step = walk.step
     if walk.state != GOING or any(move.kind in WORK for move in walk.way[-1].moves):

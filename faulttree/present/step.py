@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from datetime import datetime
 
 from faulttree.keys import ON, Gate, Stage
 from faulttree.model import Check, Consumable, Fix, Limit, OperationalCheck, Scale
-from faulttree.present.after import duration_words
+from faulttree.present.after import due_block, duration_words
 from faulttree.present.another import Another
 from faulttree.present.blocks import (
     HURRY,
@@ -37,16 +38,19 @@ TYPE_READING = "Type the reading with its unit"
 """How the line begins that asks for a reading."""
 
 
-def screen(walk: Walk, practice: bool = False, another: Another = UNKNOWN) -> tuple[Block, ...]:
+def screen(
+    walk: Walk, practice: bool = False, times: Sequence[datetime] = (), another: Another = UNKNOWN
+) -> tuple[Block, ...]:
     """All that is shown now, in order: status, the occupant's line, warnings, the question and how, the answers.
 
-    ``another`` is the tree that the walk leads on to at its end, where whoever shows it has looked that up.
+    With ``times``, one for each line of the log, also what has to be waited for. ``another`` is the tree that the walk
+    leads on to at its end, where whoever shows it has looked that up.
     """
     blocks = [status_block(walk, practice), *first_line(walk)]
     if walk.ended:
-        blocks += end_blocks(walk, practice, another)
+        blocks += end_blocks(walk, practice, times, another)
     else:
-        blocks += _now(walk)
+        blocks += [*_now(walk), due_block(walk, times)]
         blocks += [Block("choice", tuple(choice_line(choice) for choice in choices(walk)))]
     return tuple(block for block in blocks if block.lines)
 
@@ -214,7 +218,7 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
     elif stage == Stage.WAIT:
         yield Block("question", (f"Wait {step.wait:g} minutes before the operational check.",))
         slow = [library.consumables[name] for name in step.consumables if library.consumables[name].service]
-        yield Block("how", tuple(f"{each.text}: {each.service:g} minutes before use." for each in slow))
+        yield Block("how", tuple(_long_before_use(each, step.wait) for each in slow))
     elif stage == Stage.INSPECT and step.second_inspection:
         yield Block("question", ("Second inspection, by somebody other than who did the work.",))
         who = step.second_inspection.who
@@ -225,6 +229,11 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
         yield from _proof_aids(walk, check)
         yield Block("how", tuple(f"{at}. {sentence(line)}" for at, line in enumerate(check.lines(walk.key.model), 1)))
         yield Block("question", (check.ask,))
+
+
+def _long_before_use(used: Consumable, wait: float) -> str:
+    """How long before anything that it was used on may be used; a time that was just named is not named again."""
+    return f"{used.text}: {'as long' if used.service == wait else f'{used.service:g} minutes'} before use."
 
 
 def _proof_aids(walk: Walk, check: OperationalCheck) -> Iterator[Block]:

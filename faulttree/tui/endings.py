@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from faulttree.present import Block, done_so_far, hand_over_page, screen
-from faulttree.present.after import not_before_lines, order_lines, tag_lines
+from faulttree.present.after import after_blocks, not_before_lines, tag_lines
 from faulttree.present.another import Another
 from faulttree.present.blocks import one_or_more
 from faulttree.present.ends import UNKNOWN, ending
@@ -47,7 +47,7 @@ def hand_over(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str]) -> 
 def end(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str], another: Another = UNKNOWN) -> tuple[Row, ...]:
     """How the walk has ended; what was done so far gives way where there is no room."""
     parts = [Part("told", (paragraphs(told, canvas.width, "strong"),)), *head_parts(walk, canvas)]
-    for at, block in enumerate((*ending(walk, canvas.practice, another), *_afterwards(walk, times))):
+    for at, block in enumerate((*ending(walk, canvas.practice, another), *after_blocks(walk, times))):
         if block.lines and block.kind != "open":
             parts.append(_end_part(walk, block, at, canvas))
         if block.kind == "another" and another.symptom:
@@ -86,12 +86,6 @@ def due(walk: Walk, times: Times) -> tuple[str, ...]:
     return not_before_lines(walk, times)
 
 
-def _afterwards(walk: Walk, times: Times) -> Iterator[Block]:
-    yield Block("due", due(walk, times))
-    yield Block("order", tuple(order_lines(walk)))
-    yield Block("tag", tuple(tag_lines(walk)))
-
-
 def wanted(walk: Walk, times: Times) -> Iterable[Block]:
     """What stands against using the aircraft now, what has to be waited for, and the tags."""
     yield from wanted_blocks(walk)
@@ -116,10 +110,8 @@ def as_blocks(walk: Walk, practice: bool, times: Times, another: Another = UNKNO
         yield from hand_over_page(walk, practice)
         yield Block("due", due(walk, times))
         return
-    yield from screen(walk, practice, another)
-    if walk.ended:
-        yield from _afterwards(walk, times)
-    else:
+    yield from screen(walk, practice, times, another)
+    if not walk.ended:
         yield Block("title", ("Done so far",))
         yield done_so_far(walk)
         yield set_aside(walk)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from faulttree.keys import Gate
+from faulttree.keys import Gate, Kind
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
 from faulttree.present.blocks import first_line, notice_block, sentence
@@ -91,10 +91,12 @@ def warning_groups(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tupl
 def _warning_parts(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[list[Part], list[Form]]:
     """The head with the title, and each notice, of the pages of warnings."""
     title = next((block.lines[0] for block in screen(walk) if block.kind == "title"), "")
+    # After a line of the fallback that worked handing over stands first here too; the other answers come later.
+    first = [row for each in keyed(walk) if each.choice.move.kind == Kind.HAND_OVER for row in _answer(each, 1, canvas)]
     full, row = rows_of(title, canvas.width, "strong"), one_row(title, canvas, "strong")
     # Where a warning fills the screen, what comes next may be cut; the warning never is.
     named = Part("next", (full,) if canvas.width >= USUAL_WIDTH else (full, row), apart=True)
-    head = [told_part(told, canvas), *head_parts(walk, canvas), named]
+    head = [told_part(told, canvas), *head_parts(walk, canvas), Part("hand over", (tuple(first),), apart=True), named]
     return head, [_notice(notice, canvas) for notice in walk.site.pending(walk.key)]
 
 

@@ -269,7 +269,9 @@ def test_a_journal_that_cannot_be_written_stops_the_walk_before_the_next_questio
     monkeypatch.setattr(disk, "write_all", full)
     code, out, _ = walk(*LAMP, typed="Finch\nacknowledge\nLights\n\nleave\n")
     assert "NOT RECORDED" in out
-    assert out.count("NOT RECORDED") == 2, "Enter tries again"
+    assert out.count("NOT RECORDED:") == 2, "Enter tries again"
+    assert "THE LAST ANSWER IS NOT RECORDED and does not count." in out
+    assert "STILL OPEN (disturbance): Cell lies outside the lamp." in out
     assert "Is the old cell good under load?" not in out
     assert code == 2
 

@@ -302,6 +302,46 @@ async def test_which_line_worked_can_be_left_and_nothing_is_recorded(walks: Path
             assert ramp.kinds == [Kind.BEGIN]
 
 
+HAND_OVER_FIRST = "h  hand over - to the next person; the walk waits."
+
+
+def keys_in_rows(ramp: Ramp) -> list[str]:
+    """The keys that the rows of the page begin with, in order."""
+    rows = ramp.screen.rows(ramp.screen.canvas())
+    return [row.text.split()[0] for row in rows if row.key and row.text[:1].isalnum() and "  " in row.text]
+
+
+@pytest.mark.parametrize("size", [USUAL, PHONE])
+@pytest.mark.parametrize("steps", [1, 2, 3, 4])
+async def test_after_a_fallback_line_that_worked_handing_over_stands_first(
+    walks: Path, size: tuple[int, int], steps: int
+) -> None:
+    """At the people's gate, at new warnings and at a check; until the next answer."""
+    async with running(walks, REL, size=size) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        for label in ("", "", "Still held", "")[:steps]:
+            await make(ramp, next_move(ramp.walk, label))
+        await make(ramp, Move(Kind.FALLBACK, line=1, occupant=ON))
+        await ramp.press("n")
+        await ramp.enter("it came free")
+        shown = [row.text for row in ramp.screen.rows(ramp.screen.canvas())]
+        assert letters(HAND_OVER_FIRST) in letters("".join(shown))
+        assert keys_in_rows(ramp)[0] == "h"
+        await answer(ramp, "h")
+        assert (ramp.last.kind, ramp.walk.state) == (Kind.HAND_OVER, HANDED_OVER)
+
+
+async def test_the_next_answer_takes_handing_over_away_from_the_first_place(walks: Path) -> None:
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        await make(ramp, next_move(ramp.walk, ""))
+        await make(ramp, Move(Kind.FALLBACK, line=1, occupant=ON))
+        assert ramp.shows(HAND_OVER_FIRST)
+        await make(ramp, Move(Kind.ACKNOWLEDGE))
+        assert not ramp.shows(HAND_OVER_FIRST)
+        assert keys_in_rows(ramp)[0] == "1"
+
+
 async def test_that_the_patient_cannot_wait_is_recorded_and_opens_the_fallback(walks: Path) -> None:
     async with running(walks, REL) as ramp:
         await answer_begin(ramp, OCCUPIED)

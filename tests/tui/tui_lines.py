@@ -15,6 +15,7 @@ from tui_runs import folder_of
 
 from faulttree.cli.beginning import begun as in_lines_begun
 from faulttree.cli.line_mode import Dialogue
+from faulttree.cli.listening import Beforehand
 from faulttree.cli.resuming import resumed
 from faulttree.journal import Facts, Journal
 from faulttree.keys import OFF, ON, Kind, Move
@@ -51,7 +52,7 @@ class Typist:
         asked = self.library.occupant.ask if self.library.occupant else "nobody"
         if prompt.startswith(asked):
             return self._occupant()
-        if prompt.startswith("Enter for the next one"):
+        if "Enter for the next one" in prompt or "Enter to go on" in prompt:
             return ""
         if prompt.startswith("Which line worked?"):
             return str(self.move.line)
@@ -109,7 +110,7 @@ def by_lines(folder: Path, tree: str, first: Move, moves: Iterable[Move]) -> tup
         while typist.moves and walk.log[-1].move.kind in LEAVING:
             typist.move = typist.moves.pop(0)
             args = argparse.Namespace(resume=journal.id, role=typist.move.role, library=folder_of(tree))
-            journal, walk = resumed(args, folder, typist)
+            journal, walk = resumed(args, folder, Beforehand(typist))
             walk = _talked(journal, walk, typist)
     assert not typist.moves, f"line mode came to its end before {typist.moves}"
     return walk, printed.getvalue(), journal.path
@@ -122,7 +123,7 @@ def begun_by_lines(folder: Path, tree: str, role: str, model: str, occupant: str
     said = {"tree": tree, "role": role, "model": model, "library": folder_of(tree), "readback": None}
     facts = {"practice": False, "aircraft": "", "item": "", "base": ""}
     with redirect_stdout(StringIO()):
-        journal, _ = in_lines_begun(argparse.Namespace(**said, **facts), folder, typist)
+        journal, _ = in_lines_begun(argparse.Namespace(**said, **facts), folder, Beforehand(typist))
     journal.close()
     return journal.path
 

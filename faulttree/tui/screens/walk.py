@@ -6,7 +6,7 @@ from collections.abc import Awaitable, Callable, Sequence
 
 from faulttree.keys import Gate, Kind, Move
 from faulttree.present.another import other_tree
-from faulttree.present.resting import resting
+from faulttree.present.resting import Way, resting, way_of
 from faulttree.tui import endings
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.keyed import ENTER, GO_ON, LOOK_AGAIN, READING, Keyed, keyed
@@ -18,8 +18,6 @@ from faulttree.tui.session import Session
 from faulttree.tui.start import go_on_words, start
 from faulttree.tui.walk_keys import answer_keys, go_on_keys, is_measured, last_look_keys, look_again_keys, move_keys
 from faulttree.walk import GOING, HANDED_OVER
-
-Way = tuple[tuple[str, str, str], ...]
 
 
 class WalkScreen(WalkMoves):
@@ -52,12 +50,12 @@ class WalkScreen(WalkMoves):
     def _is_resting(self) -> bool:
         """Whether the last look before work is to be offered now."""
         walk = self.walk
-        return walk.state == GOING and not walk.passed and self._way() not in self.rested and resting(walk) is not None
-
-    def _way(self) -> Way:
-        """The steps of the way with their answers: looked at again and answered otherwise, it is another way."""
-        answers = [(visit.step, visit.answer) for visit in self.walk.way]
-        return tuple((step, answer.label, answer.value) if answer else (step, "", "") for step, answer in answers)
+        return (
+            walk.state == GOING
+            and not walk.passed
+            and way_of(self.walk) not in self.rested
+            and resting(walk) is not None
+        )
 
     # -- keys
 
@@ -125,11 +123,11 @@ class WalkScreen(WalkMoves):
         if key == LOOK_AGAIN and again and again.alone:
             self.later(lambda: self._look_again(again.alone))
         else:
-            self.rested.add(self._way())
+            self.rested.add(way_of(self.walk))
             self.draw()
 
     async def _look_again(self, step: str) -> None:
-        way = self._way()
+        way = way_of(self.walk)
         # Given up because it could not be recorded, the look was not taken, and is offered again.
         if await self.make(Move(Kind.BACK, to=step)):
             self.rested.add(way)
