@@ -97,11 +97,11 @@ class Move(Value):
 
     kind: Kind
     label: str = ""
-    """The finding's label; at a reading, the band it fell into."""
+    """The finding's label; at a reading, the band it fell into; at stop, that the walk is given up."""
     value: str = ""
     """A reading as it was typed, with its unit."""
     text: str = ""
-    """Why, a note, what else was found, who inspected, who takes over."""
+    """Why, a note, what else was found, who inspected, who takes over, who closed an item after the end."""
     line: int = 0
     """The fallback line that worked, from 1; 0 for none."""
     item: str = ""

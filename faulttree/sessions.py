@@ -1,4 +1,4 @@
-"""From a library to a walk that is recorded: what may be walked, beginning, taking up again, what waits.
+"""From a library to a walk that is recorded: what may be walked, beginning, taking up again.
 
 Line mode and the screen share it. Nothing here asks or prints: answers come as moves, what has to be said goes back.
 """
@@ -13,18 +13,17 @@ from faulttree.journal import (
     Facts,
     Journal,
     Recorded,
-    Summary,
     create,
     find_journal,
     open_journal,
     read_journal,
     replay,
-    summaries,
 )
 from faulttree.journal.copies import digests_of
 from faulttree.keys import Move
 from faulttree.library import LoadedLibrary, load_library, load_tree
 from faulttree.model import Library, Tree
+from faulttree.present.over import how_over
 from faulttree.problems import (
     ERROR,
     CodeError,
@@ -36,7 +35,7 @@ from faulttree.problems import (
 )
 from faulttree.readback import begin
 from faulttree.value import Value
-from faulttree.walk import Walk
+from faulttree.walk import STOPPED, Walk
 
 
 def now() -> datetime.datetime:
@@ -168,13 +167,15 @@ def _files_of(loaded: LoadedLibrary, tree: Tree) -> dict[str, bytes]:
 def opened(folder: Path, said: str) -> tuple[Journal, Walk]:
     """The journal of the id that was said, open for writing, and its walk as it stood, on exactly the files it had.
 
-    Raises JournalError, and UsageError where the walk has ended.
+    Of a walk that is over what it left open can be recorded as closed, and nothing else. Raises JournalError, and
+    UsageError where the walk is over and nothing of it is open.
     """
     journal = open_journal(find_journal(folder, said))
     try:
         walk = replay(journal.recorded, _load_copy)
-        if walk.ended:
-            raise UsageError(f'the walk "{journal.id}" has ended', "begin a new walk")
+        if walk.over and not walk.key.open_items:
+            how = "has ended" if walk.ended else "was given up"
+            raise UsageError(f'the walk "{journal.id}" {how}, and nothing of it is open', "begin a new walk")
     except BaseException:
         journal.close()
         raise
@@ -223,30 +224,11 @@ def line_times(recorded: Recorded) -> Times:
     return tuple(times)
 
 
-# -- what waits
-
-
-def waiting(folder: Path) -> list[Summary]:
-    """The walks that can be gone on with, then those that ended with something open, each the newest first.
-
-    Nobody else would be reminded of these. Raises JournalError where the folder cannot be read.
-    """
-    found = [each for each in summaries(folder, include_ended=True) if not each.ended or _left_open(each)]
-    return sorted(found, key=lambda each: each.ended)
-
-
-def waiting_words(summary: Summary) -> str:
-    """A walk that waits in one line: id, symptom, state, time, what it is about, what is open."""
-    if summary.header is None or summary.last is None:
-        return f"{summary.id}: cannot be used: {summary.problem}"
-    header, last = summary.header, summary.last
-    state = "ended" if last.ended else last.state if last.state != "going" else "unfinished"
-    left = f" OPEN: {', '.join(_left_open(summary))}." if last.open_items else ""
-    about = " ".join(text for text in (header.facts.aircraft, header.facts.item) if text)
-    at = last.at[:16].replace("T", " ")
-    return f"{header.walk}: {header.symptom}, {state}, {at} UTC.{f' {about}.' if about else ''}{left}"
-
-
-def _left_open(summary: Summary) -> list[str]:
-    """The names of the items that are open, as words."""
-    return [name.replace("-", " ") for name in summary.last.open_items] if summary.last else []
+def over_since(walk: Walk, recorded: Recorded) -> str:
+    """How a walk that is over came to that, and when; as the rest of a sentence."""
+    at = recorded.entries[-1].at
+    for entry in reversed(recorded.entries):
+        if not entry.ended and entry.state != STOPPED:
+            break
+        at = entry.at
+    return f"{how_over(walk)}, {at[:16].replace('T', ' ')} UTC."

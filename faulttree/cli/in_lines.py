@@ -33,6 +33,8 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
     with journal:
         if journal.torn:
             talk(wrapped(f"{journal.torn}."))
+        if args.resume and walk.over:
+            return ExitCode.DONE
         code = _dialogue(journal, walk, lines).run()
     if not journal.recorded.entries[-1].ended:
         out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
