@@ -59,8 +59,13 @@ def check_given_up(library: Library, key: Key, move: Move) -> None:
     """Raises MoveError where a walk may not be given up: no reason, or something open that can hurt or hinder."""
     if move.label != GIVEN_UP:
         raise MoveError(f'"{move.label}" is no way to stop', f'stop, or say "{GIVEN_UP}" and why')
+    check_may_be_given_up(library, key)
     if not move.text.strip():
         raise MoveError("why it is given up was not said", "say why in a few words; no patient data")
+
+
+def check_may_be_given_up(library: Library, key: Key) -> None:
+    """Raises MoveError where a hazard or a disturbance is open: whoever leaves it must not be the last who knows."""
     left = [library.open_items[name] for name in must_close(library, key.open_items)]
     if left:
         what = "; ".join(f"{item.kind}: {item.text.rstrip('.')}" for item in left)

@@ -66,6 +66,9 @@ class Kind(StrEnum):
 ASIDES = ("help", "?", "so far", "open", "code")
 """Words that may be typed at every step and make no move."""
 
+GIVE_UP = "give up"
+"""The word behind which it is said why a walk is not gone on with: a stop that says so."""
+
 ON = "on"
 OFF = "off"
 UNANSWERED = "unanswered"

@@ -35,8 +35,9 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
             talk(wrapped(f"{journal.torn}."))
         if args.resume and walk.over:
             return ExitCode.DONE
-        code = _dialogue(journal, walk, lines).run()
-    if not journal.recorded.entries[-1].ended:
+        dialogue = _dialogue(journal, walk, lines)
+        code = dialogue.run()
+    if not dialogue.walk.over:
         out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
     return code
 

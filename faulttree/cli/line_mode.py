@@ -27,6 +27,7 @@ from faulttree.present.after import CUT_SHORT, too_early
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
 from faulttree.present.blocks import open_lines
 from faulttree.present.ends import code_blocks
+from faulttree.present.over import how_over
 from faulttree.present.reading import ask_again, reading_words, taken
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, JournalError, MoveError
@@ -67,6 +68,8 @@ class Dialogue:
                 if self.walk.state == HANDED_OVER:
                     show(hand_over_page(self.walk, self.practice))
                     return ExitCode.DONE
+                if self.walk.given_up:
+                    return self._given_up()
                 if self.walk.state == STOPPED:
                     return self._stopped()
         except Finished as finished:
@@ -237,6 +240,13 @@ class Dialogue:
     def _stopped(self) -> ExitCode:
         self._last_line()
         return ExitCode.UNFINISHED
+
+    def _given_up(self) -> ExitCode:
+        """It has ended as well as any other way: nothing waits but what is open."""
+        show([Block("open", tuple(f"STILL {line}" for line in open_lines(self.walk)))])
+        out("")
+        out(wrapped(f"The walk {how_over(self.walk)}. NOT APPROVED FOR RETURN TO SERVICE."))
+        return ExitCode.DONE
 
     def _last_line(self) -> None:
         """What stays open when the session is left before its end."""

@@ -26,10 +26,12 @@ from faulttree.walk import Walk, apply
 
 
 def resumed(args: argparse.Namespace, folder: Path, lines: Lines) -> tuple[Journal, Walk]:
-    """The journal of the walk that ``args`` name, and the walk after taking it over; of one that is over, at its end."""
+    """The journal of the walk that ``args`` name, and the walk once it is taken over, or, where it is over, closed."""
     journal, walk = opened(folder, args.resume)
     try:
-        return journal, close_items(args, journal, walk, lines) if walk.over else _taken_over(args, journal, walk, lines)
+        return journal, close_items(args, journal, walk, lines) if walk.over else _taken_over(
+            args, journal, walk, lines
+        )
     except BaseException:
         journal.close()
         raise
@@ -48,7 +50,7 @@ def _taken_over(args: argparse.Namespace, journal: Journal, walk: Walk, lines: L
 
 
 def close_items(args: argparse.Namespace, journal: Journal, walk: Walk, lines: Lines) -> Walk:
-    """The walk that is over once each item that somebody says is closed is recorded as that; its end stays as it was."""
+    """The walk that is over, once each item that somebody says is closed is recorded; its end stays as it was."""
     out(wrapped(f"Walk {journal.id}: {walk.tree.symptom}. It {over_since(walk, journal.recorded)}"))
     show([Block("open", open_lines(walk))])
     out("")

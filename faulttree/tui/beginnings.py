@@ -8,37 +8,35 @@ from faulttree.journal import Facts
 from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, fallback_blocks
-from faulttree.present.blocks import sentence
+from faulttree.present.blocks import sentence, with_occupant
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, JournalError
 from faulttree.readback import begin as begin_walk
 from faulttree.sessions import (
     Ready,
     changed_since,
-    line_times,
     model_of,
     opened,
     ready,
     ready_by_code,
     role_of,
-    shown,
     started,
-    waiting,
-    waiting_words,
 )
-from faulttree.tui.endings import as_blocks, wanted
+from faulttree.tui.later import show_ended
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import (
     ask_closed,
     ask_occupant,
     ask_occupant_and_model,
     ask_role,
+    standing_beside,
     take_over_move,
 )
 from faulttree.tui.screens.choose import MOST, ChooseScreen
 from faulttree.tui.screens.text import BlocksScreen, TextScreen
 from faulttree.tui.session import Session
 from faulttree.value import replace
+from faulttree.waiting import waiting, waiting_words
 from faulttree.walk import Walk
 
 if TYPE_CHECKING:
@@ -90,15 +88,20 @@ async def begin_by_code(app: RampApp, said: str, found: Ready | None = None) -> 
     """
     try:
         what, code = (found, said) if found else ready_by_code(app.wanted.library, said)
-        role = role_of(what.library, app.wanted.role) if app.wanted.role else await ask_role(app, what.library) or ""
-        move = Move(Kind.BEGIN, role=role, code=code)
-        if not role or not await _is_confirmed(app, begin_walk(what.tree, what.library, move)):
-            return
-        occupant = await ask_occupant(app, what.library)
-        if occupant is None:
-            return
-        move = replace(move, occupant=occupant)
-        closed = await ask_closed(app, begin_walk(what.tree, what.library, move), role)
+        move = Move(Kind.BEGIN, code=code)
+        with standing_beside(app, with_occupant(begin_walk(what.tree, what.library, move), "")):
+            role = (
+                role_of(what.library, app.wanted.role) if app.wanted.role else await ask_role(app, what.library) or ""
+            )
+            move = replace(move, role=role)
+            if not role or not await _is_confirmed(app, begin_walk(what.tree, what.library, move)):
+                return
+            occupant = await ask_occupant(app, what.library)
+            if occupant is None:
+                return
+            move = replace(move, occupant=occupant)
+            app.taken_up = begin_walk(what.tree, what.library, move)
+            closed = await ask_closed(app, app.taken_up, role)
         if closed is not None:
             move = replace(move, closed=closed)
             await _start(app, what, move)
@@ -154,28 +157,23 @@ async def take_up(app: RampApp, said: str) -> None:
 
 
 async def _chosen_walk(app: RampApp) -> str:
-    """The id of a walk that can be gone on with; one that has ended with something open is shown, and that is all."""
-    found = waiting(app.wanted.walks)
-    while True:
+    """The id of a walk that can be gone on with. One that is over is shown, and what it left open can be closed."""
+    while found := waiting(app.wanted.walks).every:
         asked = ChooseScreen("Go on with which walk?", [waiting_words(each) for each in found])
         answer: int | None = await app.push_screen_wait(asked)
-        if answer is None or not found[answer].ended:
+        if answer is None or not found[answer].over:
             return "" if answer is None else found[answer].id
-        await _show_ended(app, found[answer].id)
-
-
-async def _show_ended(app: RampApp, said: str) -> None:
-    recorded, walk = shown(app.wanted.walks, said)
-    facts = recorded.header.facts
-    times = [entry.at for entry in recorded.entries]
-    lines = line_times(recorded)
-    blocks = [*wanted(walk, lines), *as_blocks(walk, facts.practice, lines)]
-    await app.push_screen_wait(BlocksScreen(f"{recorded.header.walk} has ended at {times[-1][:16]}.", blocks))
+        await show_ended(app, found[answer].id)
+    return ""
 
 
 async def _taken_up(app: RampApp, said: str) -> None:
     journal, walk = opened(app.wanted.walks, said)
     session = Session(journal, walk)
+    if walk.over:
+        session.close()
+        await show_ended(app, said)
+        return
     try:
         told = changed_since(app.wanted.library, journal.recorded)
         move = await take_over_move(app, walk, app.wanted.role)

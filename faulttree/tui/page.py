@@ -137,7 +137,7 @@ def _hurry(walk: Walk, canvas: Canvas, key: str = FALLBACK_KEY) -> Form:
 
 def beside(walk: Walk, canvas: Canvas, key: str) -> Form:
     """What stays in sight on a page beside the walk: the patient's line and what is open, each in short."""
-    hurry = _hurry(walk, canvas, key) if first_line(walk) and not walk.ended else ()
+    hurry = _hurry(walk, canvas, key) if first_line(walk) and not walk.over else ()
     return (*hurry, *open_forms(walk, canvas)[-1])
 
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
 
 from textual.app import App
 
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Check, Library
 from faulttree.present import Choice, choices
-from faulttree.present.blocks import occupant_words, sentence
+from faulttree.present.blocks import occupant_words, sentence, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.refusal import refusal
@@ -19,6 +20,9 @@ from faulttree.problems import MoveError
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.walk import Walk
+
+if TYPE_CHECKING:
+    from faulttree.tui.app import RampApp
 
 CANNOT_WAIT = "the patient cannot wait"
 UNABLE_WHY = ("cannot be seen or reached", "not enough people", CANNOT_WAIT)
@@ -139,13 +143,28 @@ async def ask_closed(app: App[Any], walk: Walk, role: str) -> tuple[str, ...] | 
     return tuple(closed)
 
 
-async def take_over_move(app: App[Any], walk: Walk, role: str = "") -> Move | None:
-    """Taking over asks anew: the role, the occupant, and of each open item whether it still is."""
-    role = role if role in walk.library.roles else await ask_role(app, walk.library) or ""
-    if not role:
-        return None
-    occupant = await ask_occupant(app, walk.library)
-    if occupant is None:
-        return None
-    closed = await ask_closed(app, walk, role)
+async def take_over_move(app: RampApp, walk: Walk, role: str = "") -> Move | None:
+    """Taking over asks anew: the role, the occupant, and of each open item whether it still is.
+
+    Until it is answered, somebody may be on it: the pages say so, whatever was so when the walk was left.
+    """
+    with standing_beside(app, with_occupant(walk, "")):
+        role = role if role in walk.library.roles else await ask_role(app, walk.library) or ""
+        if not role:
+            return None
+        occupant = await ask_occupant(app, walk.library)
+        if occupant is None:
+            return None
+        app.taken_up = with_occupant(walk, occupant)
+        closed = await ask_closed(app, walk, role)
     return None if closed is None else Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=closed)
+
+
+@contextmanager
+def standing_beside(app: RampApp, walk: Walk) -> Iterator[None]:
+    """Pages stand beside that walk: the patient's line, what is open and the key of the fallback are its own."""
+    before, app.taken_up = app.taken_up, walk
+    try:
+        yield
+    finally:
+        app.taken_up = before

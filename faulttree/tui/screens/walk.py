@@ -94,6 +94,7 @@ class WalkScreen(WalkMoves):
             "f": self.fallback,
             "b": self.back,
             "w": self.wanted,
+            "c": self.closed,
             "n": self.note,
             "d": self.defect,
             "s": self.stop,
@@ -104,6 +105,7 @@ class WalkScreen(WalkMoves):
             "k": self.code,
             "e": self.everything,
             "r": self.restart,
+            "x": self.give_up,
             "y": self.copy,
             "p": self.to_file,
         }

@@ -1,0 +1,86 @@
+"""A walk that is over, on the screen: it is shown, and what it left open is recorded as closed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from faulttree.keys import Kind, Move
+from faulttree.present.blocks import sentence
+from faulttree.present.choices import asked_whether_open
+from faulttree.present.over import NOTHING_OPEN, ONLY_CLOSING, WHO_CLOSED, not_yours
+from faulttree.present.refusal import refusal
+from faulttree.problems import JournalError, MoveError
+from faulttree.sessions import line_times, opened, over_since, shown
+from faulttree.tui.endings import as_blocks, wanted
+from faulttree.tui.screens.ask import AskScreen
+from faulttree.tui.screens.asking import ask_role, standing_beside
+from faulttree.tui.screens.choose import ChooseScreen
+from faulttree.tui.screens.ended import EndedScreen
+from faulttree.tui.screens.text import TextScreen
+from faulttree.tui.screens.unrecorded import UnrecordedScreen
+from faulttree.tui.session import Session
+
+if TYPE_CHECKING:
+    from faulttree.tui.app import RampApp
+
+
+async def show_ended(app: RampApp, said: str) -> None:
+    """Show a walk that is over; where the person wants it, what it left open is recorded as closed."""
+    while True:
+        recorded, walk = shown(app.wanted.walks, said)
+        times = line_times(recorded)
+        blocks = [*wanted(walk, times), *as_blocks(walk, recorded.header.facts.practice, times)]
+        title = f"{recorded.header.walk} {over_since(walk, recorded)}"
+        with standing_beside(app, walk):
+            asked = EndedScreen(title, blocks, closes=bool(walk.key.open_items))
+            if not await app.push_screen_wait(asked):
+                return
+        session = Session(*opened(app.wanted.walks, said))
+        try:
+            await record_closed(app, session)
+        finally:
+            session.close()
+
+
+async def record_closed(app: RampApp, session: Session) -> None:
+    """Record one item after another as closed, as long as the person says that one is; each by whom."""
+    library = session.walk.library
+    with standing_beside(app, session.walk):
+        role = app.wanted.role if app.wanted.role in library.roles else await ask_role(app, library) or ""
+        while role:
+            move = await _closed_by_whom(app, session, role)
+            if move is None or not await _is_made(app, session, move):
+                return
+            app.taken_up = session.walk
+
+
+async def _closed_by_whom(app: RampApp, session: Session, role: str) -> Move | None:
+    """The move of an item that is closed; None where none is, or none is that somebody of that role may speak of."""
+    walk = session.walk
+    items = asked_whether_open(walk, role)
+    others = not_yours(walk, role)
+    if not items:
+        lines = others or (NOTHING_OPEN,)
+        await app.push_screen_wait(TextScreen(f"Walk {session.id}", lines))
+        return None
+    found = [walk.library.open_items[name] for name in items]
+    options = [f"{item.kind.upper()}: {sentence(item.text)}" for item in found]
+    asked = ChooseScreen("Which of these is closed by now?", options, before=(ONLY_CLOSING, *others))
+    chosen: int | None = await app.push_screen_wait(asked)
+    if chosen is None:
+        return None
+    who: str | None = await app.push_screen_wait(AskScreen(f"{WHO_CLOSED}:", (options[chosen],)))
+    return Move(Kind.CLOSED, item=items[chosen], role=role, text=who) if who else None
+
+
+async def _is_made(app: RampApp, session: Session, move: Move) -> bool:
+    """Whether the move was recorded."""
+    try:
+        session.make(move)
+    except MoveError as error:
+        await app.push_screen_wait(TextScreen("This is not possible:", (refusal(error),)))
+        return False
+    except JournalError as error:
+        recorded: bool = await app.push_screen_wait(UnrecordedScreen(session, error))
+        return recorded
+    return True
