@@ -70,5 +70,6 @@ def check_may_be_given_up(library: Library, key: Key) -> None:
     if left:
         what = "; ".join(f"{item.kind}: {item.text.rstrip('.')}" for item in left)
         raise MoveError(
-            f"it cannot be given up while this is open ({what})", "close it and record that it is closed first"
+            f"it cannot be given up while this is open ({what})",
+            "close it and record it as closed first; taking over asks for each",
         )

@@ -7,12 +7,13 @@ from pathlib import Path
 
 from faulttree.cli.choose import choose_model, choose_tree
 from faulttree.cli.in_use import here, library_of_tree
-from faulttree.cli.lines import Lines, ask_closed, ask_occupant, ask_yes_no, show, wrapped
+from faulttree.cli.lines import Beside, Lines, ask_closed, ask_occupant, ask_yes_no, show, wrapped
 from faulttree.cli.output import out
 from faulttree.journal import Facts, Journal
 from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, start_page
+from faulttree.present.blocks import with_occupant
 from faulttree.problems import UsageError
 from faulttree.readback import begin
 from faulttree.sessions import Ready, ready, ready_by_code, role_of, started
@@ -43,7 +44,10 @@ def _first_move(args: argparse.Namespace, lines: Lines, library: Library, tree: 
     """The walk's beginning: what a code says, the occupant, the model where ways differ, the role as it was said."""
     role = role_of(library, args.role)
     if code:
-        _confirm(begin(tree, library, Move(Kind.BEGIN, role=role, code=code)), lines)
+        walk = begin(tree, library, Move(Kind.BEGIN, role=role, code=code))
+        lines = beside = Beside(lines, walk)
+        beside.show(with_occupant(walk, ""))
+        _confirm(walk, lines)
     occupant = ask_occupant(library, lines)
     model = "" if code else choose_model(tree, args.model, lines)
     move = Move(Kind.BEGIN, role=role, model=model, occupant=occupant, code=code)

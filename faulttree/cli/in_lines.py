@@ -33,10 +33,8 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
     with journal:
         if journal.torn:
             talk(wrapped(f"{journal.torn}."))
-        if args.resume and walk.over:
-            return ExitCode.DONE
         dialogue = _dialogue(journal, walk, lines)
-        code = dialogue.run()
+        code = dialogue.close(args.role or "") if args.resume and walk.over else dialogue.run()
     if not dialogue.walk.over:
         out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
     return code

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from faulttree.cli.closing import close_items
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.lines import Finished, Lines, ask_occupant, ask_yes_no, refuse, show, take_over_move, wrapped
 from faulttree.cli.output import out
@@ -78,6 +79,18 @@ class Dialogue:
             self._last_line()
             raise
 
+    def close(self, role: str) -> ExitCode:
+        """Of a walk that is over, ask what is closed by now; the end stays as it was."""
+        try:
+            close_items(self.walk, self.lines, role, self._made)
+        except Finished as finished:
+            return finished.code
+        return ExitCode.DONE
+
+    def _made(self, move: Move) -> Walk:
+        self._move(move)
+        return self.walk
+
     def _show(self) -> None:
         """The whole screen; between the lines of a fix, which was just shown whole, only the next line."""
         short = in_the_lines(self.walk) and self.walk.log[-1].move.kind == Kind.DONE
@@ -106,7 +119,10 @@ class Dialogue:
         if self.walk.ended:
             if answer is None or answer.strip().casefold() in ("", "stop", "leave"):
                 raise Finished(ExitCode.DONE)
-            self._take(answer)
+            if answer.strip().casefold() == Kind.CLOSED:
+                close_items(self.walk, self.lines, "", self._made)
+            else:
+                self._take(answer)
         elif answer is None:
             self._move(Move(Kind.STOP))
         else:
@@ -116,7 +132,8 @@ class Dialogue:
         """At the end one may still note something, or go back where no check passed."""
         if not self.walk.ended:
             return "> "
-        return f"{'Note, also found' if self.walk.passed else 'Back, note, also found'}, or Enter to leave: "
+        words = f"{'note, also found' if self.walk.passed else 'back, note, also found'}, or Enter to leave: "
+        return f"Closed, {words}" if self.walk.key.open_items else words.capitalize().replace("enter", "Enter")
 
     def _take(self, answer: str) -> None:
         try:

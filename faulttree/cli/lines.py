@@ -13,9 +13,9 @@ from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import out, width
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Library
-from faulttree.present import Block
+from faulttree.present import Block, fallback_blocks
 from faulttree.present.answer import whole_number
-from faulttree.present.blocks import sentence
+from faulttree.present.blocks import HURRY, first_line, open_lines, sentence, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, MoveError, UnreadableError, UsageError
@@ -91,6 +91,36 @@ class Answers:
     def place(self) -> str:
         """File and line of the last answer."""
         return f"{self.path}:{self.at}: "
+
+
+class Beside:
+    """Lines of a walk that is being taken up: where it cannot wait, the fallback is one word away at each question."""
+
+    def __init__(self, lines: Lines, walk: Walk) -> None:
+        self.lines = lines
+        self.walk = walk
+        self.strict = lines.strict
+        self.attended = lines.attended
+
+    def read(self, prompt: str) -> str | None:
+        """The next line; the word that shows the fallback is none, and the question stands again below it."""
+        while True:
+            answer = self.lines.read(prompt)
+            if answer is None or answer.strip().casefold() != Kind.FALLBACK or not self.walk.tree.fallback:
+                return answer
+            show(fallback_blocks(self.walk))
+            out("")
+
+    def place(self) -> str:
+        """Where the last line stood."""
+        return self.lines.place()
+
+    def show(self, walk: Walk) -> None:
+        """What must not be forgotten while questions are asked: the patient, what is open, the way to the fallback."""
+        self.walk = walk
+        hurry = (HURRY,) if first_line(walk) and walk.tree.fallback else ()
+        show([*first_line(walk), Block("open", open_lines(walk)), Block("hurry", hurry)])
+        out("")
 
 
 class Finished(Exception):
@@ -170,10 +200,15 @@ def ask_occupant(library: Library, lines: Lines) -> str:
 def take_over_move(walk: Walk, lines: Lines, role: str = "") -> Move:
     """Taking over asks anew: the role, the occupant, and of each open item whether it still is."""
     library = walk.library
+    beside = Beside(lines, walk)
+    # Until it is answered somebody may be on it, whatever was so when the walk was left.
+    beside.show(with_occupant(walk, ""))
     if role not in library.roles:
-        role = ask_one_of(lines, "Your role?", library.roles)
-    occupant = ask_occupant(library, lines)
-    return Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=ask_closed(walk, lines, role))
+        role = ask_one_of(beside, "Your role?", library.roles)
+    occupant = ask_occupant(library, beside)
+    if occupant != OFF and asked_whether_open(walk, role):
+        beside.show(with_occupant(walk, occupant))
+    return Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=ask_closed(walk, beside, role))
 
 
 def ask_closed(walk: Walk, lines: Lines, role: str) -> tuple[str, ...]:
