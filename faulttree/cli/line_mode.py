@@ -132,8 +132,8 @@ class Dialogue:
         """At the end one may still note something, or go back where no check passed."""
         if not self.walk.ended:
             return "> "
-        words = f"{'note, also found' if self.walk.passed else 'back, note, also found'}, or Enter to leave: "
-        return f"Closed, {words}" if self.walk.key.open_items else words.capitalize().replace("enter", "Enter")
+        closed = ", closed" if self.walk.key.open_items else ""
+        return f"{'Note, also found' if self.walk.passed else 'Back, note, also found'}{closed}, or Enter to leave: "
 
     def _take(self, answer: str) -> None:
         try:
