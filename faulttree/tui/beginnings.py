@@ -123,27 +123,26 @@ def _facts(wanted: Wanted) -> Facts:
 
 
 async def _first_move(app: RampApp, library: Library, tree: Tree) -> Move | None:
-    """Only what matters now: the occupant; the model where ways differ. The role starts as the first."""
+    """Only what matters now: the occupant, then the model where ways differ. The role starts as the first.
+
+    Digits that are yes and no everywhere are so here: where both are asked, one digit for both comes behind them.
+    """
+    role = role_of(library, app.wanted.role)
     model = model_of(tree, app.wanted.model)
-    if model is None and library.occupant and 2 * len(tree.models) <= MOST:
-        both = await ask_occupant_and_model(app, library, tree.models)
+    if model is None and library.occupant and 2 + 2 * len(tree.models) <= MOST:
+        both = await ask_occupant_and_model(app, library.occupant, tree.models)
+        occupant, model = (both[0], both[1] or None) if both else (None, model)
     else:
-        both = await _one_by_one(app, library, tree, model)
-    if both is None:
-        return None
-    return Move(Kind.BEGIN, role=role_of(library, app.wanted.role), occupant=both[0], model=both[1])
-
-
-async def _one_by_one(app: RampApp, library: Library, tree: Tree, model: str | None) -> tuple[str, str] | None:
-    occupant = await ask_occupant(app, library, leave="another symptom")
+        occupant = await ask_occupant(app, library, leave="another symptom")
     if occupant is None:
         return None
+    move = Move(Kind.BEGIN, role=role, occupant=occupant, model=model or tree.models[0])
     if model is None:
-        answer: int | None = await app.push_screen_wait(ChooseScreen("Which one is it?", tree.models))
-        if answer is None:
-            return None
-        model = tree.models[answer]
-    return occupant, model
+        # What is done at once when it cannot wait does not depend on the model.
+        with standing_beside(app, begin_walk(tree, library, move)):
+            answer: int | None = await app.push_screen_wait(ChooseScreen("Which one is it?", tree.models))
+        return None if answer is None else replace(move, model=tree.models[answer])
+    return replace(move, model=model)
 
 
 async def take_up(app: RampApp, said: str) -> None:

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 from textual.app import App
 
 from faulttree.keys import OFF, ON, Kind, Move
-from faulttree.model import Check, Library
+from faulttree.model import Check, Library, Occupant
 from faulttree.present import Choice, choices
-from faulttree.present.blocks import occupant_words, sentence, with_occupant
+from faulttree.present.blocks import sentence, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.refusal import refusal
@@ -28,6 +28,7 @@ CANNOT_WAIT = "the patient cannot wait"
 UNABLE_WHY = ("cannot be seen or reached", "not enough people", CANNOT_WAIT)
 CANNOT_WHY = ("no part", "no tool", "no person for it", "no place for it", "unsafe")
 OTHER = "something else, in words"
+YES, NO = "Yes", "No"
 NOT_ANSWERED = "not answered, so taken as yes"
 MOST_READINGS = 3
 
@@ -97,7 +98,7 @@ async def ask_occupant(app: App[Any], library: Library, leave: str = "back") -> 
     """On, off, or empty for not answered; None where the question was left. Without such a question, empty."""
     if library.occupant is None:
         return ""
-    asked = ChooseScreen(library.occupant.ask, ("Yes", "No"), leave=leave, other=("enter", NOT_ANSWERED))
+    asked = ChooseScreen(library.occupant.ask, (YES, NO), leave=leave, other=("enter", NOT_ANSWERED))
     answer: int | None = await app.push_screen_wait(asked)
     return None if answer is None else (ON, OFF, "")[answer]
 
@@ -110,16 +111,18 @@ async def ask_fallback_line(app: App[Any], walk: Walk) -> int | None:
     return None if answer is None else (answer + 1) % (len(lines) + 1)
 
 
-async def ask_occupant_and_model(app: App[Any], library: Library, models: Sequence[str]) -> tuple[str, str] | None:
-    """Both by one digit, for the sake of a key less while somebody waits; occupant, then model.
+async def ask_occupant_and_model(app: App[Any], occupant: Occupant, models: Sequence[str]) -> tuple[str, str] | None:
+    """The occupant, and the model where it is said as well; None where the question was left.
 
-    It is no question of yes or no, where 1 would be yes and 2 no: each answer says which one it is first.
+    Yes is 1, no is 2 and Enter is not answered, as everywhere; who looks further saves a key by one digit for both.
     """
-    both = [(state, model) for state in (ON, OFF) for model in models]
-    options = [f"{sentence(model)} {occupant_words(library, state)}" for state, model in both]
-    asked = ChooseScreen("Which one is it, and is anybody on it?", options, leave="another symptom")
+    both = [(word, model) for word in (YES, NO) for model in models]
+    options = (YES, NO, *(f"{word}, and it is {model}" for word, model in both))
+    asked = ChooseScreen(occupant.ask, options, leave="another symptom", other=("enter", NOT_ANSWERED))
     answer: int | None = await app.push_screen_wait(asked)
-    return None if answer is None else both[answer]
+    if answer is None:
+        return None
+    return [(ON, ""), (OFF, ""), *((ON if word == YES else OFF, model) for word, model in both), ("", "")][answer]
 
 
 async def ask_role(app: App[Any], library: Library, question: str = "Your role?") -> str | None:
