@@ -19,7 +19,6 @@ from faulttree.journal import (
     read_journal,
     replay,
 )
-from faulttree.journal.copies import digests_of
 from faulttree.keys import Move
 from faulttree.library import LoadedLibrary, load_library, load_tree
 from faulttree.model import Library, Tree
@@ -27,7 +26,6 @@ from faulttree.present.over import how_over
 from faulttree.problems import (
     ERROR,
     CodeError,
-    FaulttreeError,
     LibraryError,
     Problem,
     UnreadableError,
@@ -148,10 +146,10 @@ def model_of(tree: Tree, said: str | None) -> str | None:
 def started(folder: Path, what: Ready, move: Move, facts: Facts) -> tuple[Journal, Walk]:
     """A new walk, begun by ``move``, and its journal in ``folder``, on the disk. Raises MoveError, JournalError."""
     walk = begin(what.tree, what.library, move)
-    return create(folder, _files_of(what.loaded, what.tree), walk, move, facts, now()), walk
+    return create(folder, files_of(what.loaded, what.tree), walk, move, facts, now()), walk
 
 
-def _files_of(loaded: LoadedLibrary, tree: Tree) -> dict[str, bytes]:
+def files_of(loaded: LoadedLibrary, tree: Tree) -> dict[str, bytes]:
     """The bytes of the tree's file and of the shared files, by their names in the library's folder."""
     wanted = [file for file in loaded.files.values() if file.file not in loaded.tree_files.values()]
     wanted.append(loaded.files[loaded.tree_files[tree.id]])
@@ -193,22 +191,6 @@ def _load_copy(folder: Path, tree: str) -> tuple[Tree, Library]:
     if loaded.library is None or tree not in loaded.trees:
         raise LibraryError("the library cannot be read", 'see why with "faulttree check"')
     return loaded.trees[tree], loaded.library
-
-
-def changed_since(library: Path, recorded: Recorded) -> list[str]:
-    """What became of the tree since the walk began; nothing where ``library``, the one in use, has it as it was."""
-    header = recorded.header
-    try:
-        loaded = load_tree(library, header.tree)
-        tree = loaded.trees.get(header.tree)
-        same = tree is not None and digests_of(_files_of(loaded, tree)) == header.files
-    except FaulttreeError:
-        return ["The library in use does not have this tree. The walk goes on with the one that it began with."]
-    if tree is not None and tree.status == "withdrawn":
-        return ["THIS TREE HAS BEEN WITHDRAWN since the walk began. Begin anew with one that is in use."]
-    if same:
-        return []
-    return ["The tree or its shared entries have changed since this walk began. It goes on as they were then."]
 
 
 Times = Sequence[datetime.datetime]

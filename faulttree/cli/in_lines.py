@@ -12,7 +12,8 @@ from faulttree.cli.exits import ExitCode
 from faulttree.cli.line_mode import Dialogue
 from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
 from faulttree.cli.output import out, talk
-from faulttree.cli.resuming import resumed
+from faulttree.cli.resuming import is_withdrawn, resumed
+from faulttree.cli.withdrawn import Withdrawn
 from faulttree.journal import Journal
 from faulttree.sessions import file_named, line_times, now
 from faulttree.walk import Walk
@@ -33,14 +34,15 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
     with journal:
         if journal.torn:
             talk(wrapped(f"{journal.torn}."))
-        dialogue = _dialogue(journal, walk, lines)
+        kind = Withdrawn if args.resume and is_withdrawn(args, journal, walk) else Dialogue
+        dialogue = _dialogue(kind, journal, walk, lines)
         code = dialogue.close(args.role or "") if args.resume and walk.over else dialogue.run()
     if not dialogue.walk.over:
         out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
     return code
 
 
-def _dialogue(journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
+def _dialogue(kind: type[Dialogue], journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
     practice = journal.recorded.header.facts.practice
 
     def record(after: Walk) -> None:
@@ -49,4 +51,4 @@ def _dialogue(journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
     def save_copy(path: str) -> str:
         return str(journal.save_copy(file_named(path)))
 
-    return Dialogue(walk, record, save_copy, lines, practice, lambda: line_times(journal.recorded))
+    return kind(walk, record, save_copy, lines, practice, lambda: line_times(journal.recorded))

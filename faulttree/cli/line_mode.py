@@ -66,18 +66,22 @@ class Dialogue:
                 here = self.walk
                 while self.walk is here:
                     self._one_answer()
-                if self.walk.state == HANDED_OVER:
-                    show(hand_over_page(self.walk, self.practice))
-                    return ExitCode.DONE
-                if self.walk.given_up:
-                    return self._given_up()
-                if self.walk.state == STOPPED:
-                    return self._stopped()
+                if (code := self.left()) is not None:
+                    return code
         except Finished as finished:
             return finished.code
         except KeyboardInterrupt:
             self._last_line()
             raise
+
+    def left(self) -> ExitCode | None:
+        """The exit code of a walk that is left, once its last page was shown; None while it goes on."""
+        if self.walk.state == HANDED_OVER:
+            show(hand_over_page(self.walk, self.practice))
+            return ExitCode.DONE
+        if self.walk.given_up:
+            return self._given_up()
+        return self._stopped() if self.walk.state == STOPPED else None
 
     def close(self, role: str) -> ExitCode:
         """Of a walk that is over, ask what is closed by now; the end stays as it was."""
@@ -88,7 +92,7 @@ class Dialogue:
         return ExitCode.DONE
 
     def _made(self, move: Move) -> Walk:
-        self._move(move)
+        self.move(move)
         return self.walk
 
     def _show(self) -> None:
@@ -124,7 +128,7 @@ class Dialogue:
             else:
                 self._take(answer)
         elif answer is None:
-            self._move(Move(Kind.STOP))
+            self.move(Move(Kind.STOP))
         else:
             self._take(answer)
 
@@ -139,13 +143,13 @@ class Dialogue:
         try:
             meant = understand(self.walk, answer)
             if isinstance(meant, Aside):
-                self._aside(meant)
+                self.aside(meant)
             else:
-                self._move(self._whole(meant))
+                self.move(self.whole(meant))
         except MoveError as error:
             refuse(self.lines, error)
 
-    def _whole(self, meant: Meant) -> Move:
+    def whole(self, meant: Meant) -> Move:
         """The move, after asking for the text that it cannot do without."""
         if meant.move.kind == Kind.READING and self.lines.attended:
             return self._read_again(meant.move.value)
@@ -180,7 +184,7 @@ class Dialogue:
                 refuse(self.lines, error)
         return taken(self.walk, readings)
 
-    def _move(self, move: Move) -> None:
+    def move(self, move: Move) -> None:
         """Make a move: first what it leads to, then the journal, then it counts."""
         after = apply(self.walk, move)
         while True:
@@ -215,7 +219,8 @@ class Dialogue:
         else:
             out(wrapped(f"The walk up to here was saved in {saved}. The last answer is not in it."))
 
-    def _aside(self, aside: Aside) -> None:
+    def aside(self, aside: Aside) -> None:
+        """What a word that makes no move of itself says or asks."""
         if aside.word == "help":
             show([Block("text", tuple(WORDS.values()))])
         elif aside.word == "so far":
@@ -227,7 +232,7 @@ class Dialogue:
         elif aside.word == "fallback":
             self._fallback()
         else:
-            self._move(take_over_move(self.walk, self.lines, aside.rest))
+            self.move(take_over_move(self.walk, self.lines, aside.rest))
 
     def _fallback(self) -> None:
         """Show it at once; only afterwards ask whether a line of it worked."""
@@ -243,7 +248,7 @@ class Dialogue:
         line = whole_number(answer.strip())
         if line is None:
             raise MoveError(f'"{answer}" is no line of the fallback', f"type fallback again, then 0 to {count}")
-        self._move(Move(Kind.FALLBACK, line=line))
+        self.move(Move(Kind.FALLBACK, line=line))
         if line:
             self._occupant_anew()
             out(wrapped('Recorded. You may hand over now: type "hand over". Going on is your choice.'))
@@ -252,7 +257,7 @@ class Dialogue:
         """After a line that worked somebody may have been taken off, or put on."""
         occupant = ask_occupant(self.walk.library, self.lines)
         if occupant and not self.walk.ended:
-            self._move(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON))
+            self.move(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON))
 
     def _stopped(self) -> ExitCode:
         self._last_line()

@@ -8,13 +8,15 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import library_in_use
-from faulttree.cli.lines import Lines, show, take_over_move, wrapped
+from faulttree.cli.lines import Beside, Finished, Lines, show, take_over_move, wrapped
 from faulttree.cli.output import out
 from faulttree.journal import Journal
 from faulttree.present import Block, done_so_far, start_page
-from faulttree.present.blocks import open_lines
-from faulttree.sessions import changed_since, now, opened, over_since
+from faulttree.present.blocks import open_lines, with_occupant
+from faulttree.sessions import now, opened, over_since
+from faulttree.since import SINCE, since_begun
 from faulttree.walk import Walk, apply
 
 
@@ -30,14 +32,25 @@ def resumed(args: argparse.Namespace, folder: Path, lines: Lines) -> tuple[Journ
 
 def _taken_over(args: argparse.Namespace, journal: Journal, walk: Walk, lines: Lines) -> Walk:
     out(wrapped(f"Walk {journal.id}: {walk.tree.symptom}. Revision {walk.tree.revision}."))
-    for line in changed_since(library_in_use(args), journal.recorded):
-        out(wrapped(line))
+    since = since_begun(library_in_use(args), journal.recorded, walk)
+    out(wrapped(since.said)) if since.said else None
+    if since.differences:
+        show([Block("text", (SINCE,)), Block("how", since.differences)])
+        # What is printed next must not push it off the screen of somebody who is there.
+        if lines.attended and Beside(lines, with_occupant(walk, "")).read("Enter once you have read it: ") is None:
+            raise Finished(ExitCode.UNFINISHED)
     show([done_so_far(walk)])
     out("")
     after = apply(walk, take_over_move(walk, lines, args.role or ""))
     journal.append(after, now())
-    show(start_page(after, journal.recorded.header.facts.practice))
+    if not since.withdrawn:
+        show(start_page(after, journal.recorded.header.facts.practice))
     return after
+
+
+def is_withdrawn(args: argparse.Namespace, journal: Journal, walk: Walk) -> bool:
+    """Whether the walk's tree was withdrawn since it began."""
+    return since_begun(library_in_use(args), journal.recorded, walk).withdrawn
 
 
 def _over(journal: Journal, walk: Walk) -> Walk:

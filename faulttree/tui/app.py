@@ -228,10 +228,14 @@ class RampApp(App[None]):
         screen.told = tuple(told)
         self.push_screen(screen, self._walked)
 
+    def remember(self, session: Session) -> None:
+        """A walk that was left for the first page is told of last, with what stays open."""
+        self._left[session.id] = session.last_words()
+
     def _walked(self, result: object) -> None:
         """A walk was left at its end: back to the first page."""
         if self.session is not None:
-            self._left[self.session.id] = self.session.last_words()
+            self.remember(self.session)
             self.session.close()
         self.session = None
         self.find.typed = ""

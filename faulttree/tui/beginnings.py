@@ -14,7 +14,6 @@ from faulttree.problems import FaulttreeError, JournalError
 from faulttree.readback import begin as begin_walk
 from faulttree.sessions import (
     Ready,
-    changed_since,
     model_of,
     opened,
     ready,
@@ -22,7 +21,8 @@ from faulttree.sessions import (
     role_of,
     started,
 )
-from faulttree.tui.later import show_ended
+from faulttree.since import SINCE, Since, since_begun
+from faulttree.tui.later import put_down, show_ended
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import (
     ask_closed,
@@ -33,6 +33,7 @@ from faulttree.tui.screens.asking import (
     take_over_move,
 )
 from faulttree.tui.screens.choose import MOST, ChooseScreen
+from faulttree.tui.screens.read import ReadScreen
 from faulttree.tui.screens.text import BlocksScreen, TextScreen
 from faulttree.tui.session import Session
 from faulttree.value import replace
@@ -174,16 +175,30 @@ async def _taken_up(app: RampApp, said: str) -> None:
         await show_ended(app, said)
         return
     try:
-        told = changed_since(app.wanted.library, journal.recorded)
-        move = await take_over_move(app, walk, app.wanted.role)
+        since = since_begun(app.wanted.library, journal.recorded, walk)
+        move = await take_over_move(app, walk, app.wanted.role) if await _is_read(app, walk, since) else None
         if move is None:
             session.close()
             return
         session.make(move)
+        if since.withdrawn:
+            await put_down(app, session)
+            return
     except BaseException:
         session.close()
         raise
-    app.walk(session, [*told, journal.torn] if journal.torn else told, begins=True)
+    told = [said for said in (since.said, journal.torn) if said]
+    app.walk(session, told, begins=True)
+
+
+async def _is_read(app: RampApp, walk: Walk, since: Since) -> bool:
+    """Whether the person goes on, once they have read what changed since the walk began."""
+    if not since.differences:
+        return True
+    with standing_beside(app, with_occupant(walk, "")):
+        asked = ReadScreen(SINCE, since.differences, f"go on with revision {walk.tree.revision}, as it was then")
+        read: bool = await app.push_screen_wait(asked)
+    return read
 
 
 async def _say(app: RampApp, error: FaulttreeError) -> None:

@@ -4,21 +4,26 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from faulttree.closing import GIVEN_UP, check_may_be_given_up
 from faulttree.keys import Kind, Move
+from faulttree.present import Block
+from faulttree.present.answer import NEEDED
 from faulttree.present.blocks import sentence
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.over import NOTHING_OPEN, ONLY_CLOSING, WHO_CLOSED, not_yours
 from faulttree.present.refusal import refusal
 from faulttree.problems import JournalError, MoveError
 from faulttree.sessions import line_times, opened, over_since, shown
+from faulttree.since import WHAT_NOW, WITHDRAWN
 from faulttree.tui.endings import as_blocks, wanted
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import ask_role, standing_beside
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.tui.screens.ended import EndedScreen
-from faulttree.tui.screens.text import TextScreen
+from faulttree.tui.screens.text import BlocksScreen, TextScreen
 from faulttree.tui.screens.unrecorded import UnrecordedScreen
 from faulttree.tui.session import Session
+from faulttree.walk import GOING
 
 if TYPE_CHECKING:
     from faulttree.tui.app import RampApp
@@ -40,6 +45,47 @@ async def show_ended(app: RampApp, said: str) -> None:
             await record_closed(app, session)
         finally:
             session.close()
+
+
+HAND_OVER, GIVE_UP = "Hand over: the walk waits for the next person", "Give up: it is not gone on with"
+LEAVE = "Leave it waiting"
+
+
+async def put_down(app: RampApp, session: Session) -> None:
+    """A walk whose tree was withdrawn: handed over, given up, or left as it was; never walked on."""
+    try:
+        with standing_beside(app, session.walk):
+            while session.walk.state == GOING:
+                asked = ChooseScreen(WITHDRAWN, (HAND_OVER, GIVE_UP, LEAVE), before=(WHAT_NOW,))
+                answer: int | None = await app.push_screen_wait(asked)
+                if answer == 0:
+                    await _handed_over(app, session)
+                elif answer == 1:
+                    await _given_up(app, session)
+                else:
+                    session.stop()
+                    break
+    finally:
+        app.remember(session)
+        session.close()
+
+
+async def _handed_over(app: RampApp, session: Session) -> None:
+    role = await ask_role(app, session.walk.library, "Hand over to whom?")
+    if role is not None and await _is_made(app, session, Move(Kind.HAND_OVER, to=role)):
+        blocks = (Block("gate", (WITHDRAWN,)), *as_blocks(session.walk, session.practice, session.times()))
+        await app.push_screen_wait(BlocksScreen("", blocks))
+
+
+async def _given_up(app: RampApp, session: Session) -> None:
+    try:
+        check_may_be_given_up(session.walk.library, session.walk.key)
+    except MoveError as error:
+        await app.push_screen_wait(TextScreen("This is not possible:", (refusal(error),)))
+        return
+    why: str | None = await app.push_screen_wait(AskScreen(f"{NEEDED[Kind.STOP]}:"))
+    if why:
+        await _is_made(app, session, Move(Kind.STOP, label=GIVEN_UP, text=why))
 
 
 async def record_closed(app: RampApp, session: Session) -> None:
