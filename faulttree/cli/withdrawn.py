@@ -4,42 +4,52 @@ from __future__ import annotations
 
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.line_mode import Dialogue
-from faulttree.cli.lines import Finished, refuse, wrapped
+from faulttree.cli.lines import Finished, refuse, show
 from faulttree.cli.output import out
-from faulttree.keys import GIVE_UP, Kind
-from faulttree.present.answer import Aside, Meant, understand
+from faulttree.keys import ASIDES, GIVE_UP, Kind
+from faulttree.present import Block, hand_over_page
+from faulttree.present.answer import Aside, understand
 from faulttree.problems import MoveError
 from faulttree.since import WHAT_NOW, WITHDRAWN
+from faulttree.walk import HANDED_OVER
 
-PUT_DOWN = (Kind.HAND_OVER, Kind.STOP, Kind.NOTE)
-"""What can still be done, beside what changes no step: to take over, which asks what is open, and the fallback."""
-
-
-WORDS = f'"{Kind.HAND_OVER} ROLE", "{GIVE_UP} WHY", "{Kind.TAKE_OVER}", or "{Kind.STOP}": '
+PROMPT = f'"{Kind.HAND_OVER} ROLE", "{GIVE_UP} WHY", "{Kind.TAKE_OVER}", or "{Kind.STOP}": '
+WORDS = (Kind.HAND_OVER, GIVE_UP, Kind.TAKE_OVER, Kind.STOP, Kind.FALLBACK, Kind.NOTE, *ASIDES)
+"""What can still be said: nothing that answers a step."""
 
 
 class Withdrawn(Dialogue):
-    """It is handed over, given up, or left waiting."""
+    """It is handed over, given up, or left waiting. Taking over asks again what is open."""
 
     def run(self) -> ExitCode:
         """Ask what becomes of it until that is said."""
+        told = None
         while (code := self.left()) is None:
+            if told is not self.walk:
+                show([Block("gate", (f"{WITHDRAWN} {WHAT_NOW}",))])
+            told = self.walk
             out("")
-            out(wrapped(f"{WITHDRAWN} {WHAT_NOW}"))
-            out("")
-            answer = self.lines.read(WORDS)
+            answer = self.lines.read(PROMPT)
             try:
-                self._take_only(understand(self.walk, str(Kind.STOP) if answer is None else answer))
+                self._take_only(str(Kind.STOP) if answer is None else answer.strip())
             except MoveError as error:
                 refuse(self.lines, error)
             except Finished as finished:
                 return finished.code
         return code
 
-    def _take_only(self, meant: Meant | Aside) -> None:
+    def left(self) -> ExitCode | None:
+        """As of any walk; the hand-over says that nothing comes next."""
+        if self.walk.state != HANDED_OVER:
+            return super().left()
+        show([Block("gate", (WITHDRAWN,)), *hand_over_page(self.walk, self.practice, goes_on=False)])
+        return ExitCode.DONE
+
+    def _take_only(self, answer: str) -> None:
+        if not answer.casefold().startswith(WORDS):
+            raise MoveError("the tree was withdrawn and is not walked on", f"type {PROMPT.rstrip(': ')}")
+        meant = understand(self.walk, answer)
         if isinstance(meant, Aside):
             self.aside(meant)
-        elif meant.move.kind in PUT_DOWN:
-            self.move(self.whole(meant))
         else:
-            raise MoveError("the tree was withdrawn and is not walked on", WHAT_NOW.rstrip("."))
+            self.move(self.whole(meant))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from faulttree.present import Block, done_so_far, hand_over_page, screen
 from faulttree.present.after import not_before_lines, order_lines, tag_lines
-from faulttree.present.blocks import one_or_more
+from faulttree.present.blocks import one_or_more, status_block
 from faulttree.present.ends import ending
 from faulttree.present.progress import set_aside
 from faulttree.present.resting import resting, resting_blocks
@@ -111,7 +111,8 @@ def as_blocks(walk: Walk, practice: bool, times: Times) -> Iterator[Block]:
         yield from hand_over_page(walk, practice)
         yield Block("due", due(walk, times))
         return
-    yield from screen(walk, practice)
+    # Nothing is asked any more of a walk that was given up.
+    yield from (status_block(walk, practice),) if walk.given_up else screen(walk, practice)
     if walk.ended:
         yield from _afterwards(walk, times)
     else:

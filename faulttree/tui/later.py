@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from faulttree.closing import GIVEN_UP, check_may_be_given_up
 from faulttree.keys import Kind, Move
-from faulttree.present import Block
+from faulttree.present import Block, hand_over_page
 from faulttree.present.answer import NEEDED
 from faulttree.present.blocks import sentence
 from faulttree.present.choices import asked_whether_open
@@ -17,7 +17,7 @@ from faulttree.sessions import line_times, opened, over_since, shown
 from faulttree.since import WHAT_NOW, WITHDRAWN
 from faulttree.tui.endings import as_blocks, wanted
 from faulttree.tui.screens.ask import AskScreen
-from faulttree.tui.screens.asking import ask_role, standing_beside
+from faulttree.tui.screens.asking import ask_role, standing_beside, take_over_move
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.tui.screens.ended import EndedScreen
 from faulttree.tui.screens.text import BlocksScreen, TextScreen
@@ -48,7 +48,7 @@ async def show_ended(app: RampApp, said: str) -> None:
 
 
 HAND_OVER, GIVE_UP = "Hand over: the walk waits for the next person", "Give up: it is not gone on with"
-LEAVE = "Leave it waiting"
+CLOSED, LEAVE = "Record what is closed by now", "Leave it waiting"
 
 
 async def put_down(app: RampApp, session: Session) -> None:
@@ -56,25 +56,34 @@ async def put_down(app: RampApp, session: Session) -> None:
     try:
         with standing_beside(app, session.walk):
             while session.walk.state == GOING:
-                asked = ChooseScreen(WITHDRAWN, (HAND_OVER, GIVE_UP, LEAVE), before=(WHAT_NOW,))
+                options = (HAND_OVER, GIVE_UP, LEAVE, *((CLOSED,) if session.walk.key.open_items else ()))
+                asked = ChooseScreen(WITHDRAWN, options, before=(WHAT_NOW,))
                 answer: int | None = await app.push_screen_wait(asked)
-                if answer == 0:
-                    await _handed_over(app, session)
-                elif answer == 1:
-                    await _given_up(app, session)
-                else:
+                chosen = LEAVE if answer is None else options[answer]
+                if chosen == LEAVE:
                     session.stop()
                     break
+                await {HAND_OVER: _handed_over, GIVE_UP: _given_up, CLOSED: _closed_now}[chosen](app, session)
+                app.taken_up = session.walk
     finally:
         app.remember(session)
         session.close()
+        # Between the questions the first page stood for a moment, and read the walk as it was then.
+        app.find.look_again()
 
 
 async def _handed_over(app: RampApp, session: Session) -> None:
     role = await ask_role(app, session.walk.library, "Hand over to whom?")
     if role is not None and await _is_made(app, session, Move(Kind.HAND_OVER, to=role)):
-        blocks = (Block("gate", (WITHDRAWN,)), *as_blocks(session.walk, session.practice, session.times()))
+        blocks = (Block("gate", (WITHDRAWN,)), *hand_over_page(session.walk, session.practice, goes_on=False))
         await app.push_screen_wait(BlocksScreen("", blocks))
+
+
+async def _closed_now(app: RampApp, session: Session) -> None:
+    """Asked again of each item, as in taking over: so that it is said who is on it now as well."""
+    move = await take_over_move(app, session.walk, session.walk.key.role)
+    if move is not None:
+        await _is_made(app, session, move)
 
 
 async def _given_up(app: RampApp, session: Session) -> None:

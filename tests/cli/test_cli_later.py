@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import shutil
 import sys
 from pathlib import Path
 
@@ -149,3 +150,62 @@ def test_at_its_end_what_is_closed_is_said_at_once(typed, walks) -> None:
     [each] = summaries(walks, include_ended=True)
     assert (each.last.move.kind, each.last.open_items, each.last.ended) == (Kind.CLOSED, (), True)
     assert 'closed: "Cell lies outside the lamp" (user: AB)' in out.rpartition("OUT OF SERVICE.")[2]
+
+
+# -- what became of the tree since
+
+
+@pytest.fixture
+def changed(tmp_path: Path):
+    """Makes a copy of the shipped library with one text of the tree replaced; gives the words that name it."""
+
+    def made(old: str, new: str) -> tuple[str, str]:
+        folder = tmp_path / "library"
+        shutil.copytree(shipped_library(), folder)
+        file = folder / f"{REL[0]}.yaml"
+        text = file.read_text(encoding="utf-8")
+        assert old in text
+        file.write_text(text.replace(old, new, 1), encoding="utf-8")
+        return "--library", str(folder)
+
+    return made
+
+
+def test_what_changed_in_meaning_is_told_before_the_walk_goes_on(typed, walks, changed) -> None:
+    walk_id = left(typed, walks)
+    library = changed("Still held: knee", "Still held: bracket")
+    code, out, _ = typed("2\n2\n1\n1\nstop\n", "--resume", walk_id, *library)
+    assert code == 3
+    told = 'To be judged by somebody who knows the equipment: 1. - step push-forward: "Still held" leads elsewhere'
+    assert out.index(told) < out.index("Your role?")
+    assert "before: knee now: bracket" in out
+
+
+def test_a_withdrawn_tree_is_not_walked_on(typed, walks, changed) -> None:
+    walk_id = left(typed, walks)
+    library = changed("status: draft", "status: withdrawn")
+    answers = "2\n2\n1\n1\n1\nunable no light\nback\ngive up too early\nopen\nhand over mechanic\n"
+    code, out, _ = typed(answers, "--resume", walk_id, *library)
+    assert code == 0
+    assert out.count("The tree was withdrawn and is not walked on.") == 3
+    assert "It cannot be given up while this is open (hazard: The lock is open." in out
+    page = out.partition("HAND-OVER.")[2]
+    assert page
+    assert "Next:" not in page
+    assert "Read-back code" not in page
+    [each] = summaries(walks)
+    kinds = [entry.move.kind for entry in read_journal(each.path).entries[-2:]]
+    assert kinds == [Kind.TAKE_OVER, Kind.HAND_OVER], "nothing else was made of what was typed"
+    code, out, _ = typed("2\n2\n2\n1\ngive up tree withdrawn\n", "--resume", walk_id, *library)
+    assert (code, summaries(walks)) == (0, [])
+    assert "The walk was given up (tree withdrawn)." in out
+    code, out, _ = typed("2\n2\nAB\n", "--resume", walk_id, *library)
+    assert "Nothing of this walk is open any more." in out, "what was left is closed as of any walk"
+
+
+def test_a_withdrawn_walk_at_the_end_of_the_input_is_left_waiting(typed, walks, changed) -> None:
+    walk_id = left(typed, walks)
+    library = changed("status: draft", "status: withdrawn")
+    code, out, _ = typed("2\n2\n1\n1\n", "--resume", walk_id, *library)
+    assert code == 3
+    assert f"Go on with it by: faulttree walk --resume {walk_id}" in out

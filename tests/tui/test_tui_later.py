@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
 from tui_hands import answer, make, seen, to_the_work
-from tui_runs import FREE, LAMP, PHONE, REL, USUAL, WHEEL, Ramp, answer_begin, running
+from tui_runs import FREE, LAMP, PHONE, REL, SHIPPED, USUAL, WHEEL, Ramp, answer_begin, running
 
 from faulttree.closing import GIVEN_UP
 from faulttree.journal import Journal, read_journal, summaries
@@ -276,3 +277,110 @@ async def test_the_pages_are_read_to_their_end(walks: Path) -> None:
         assert ramp.shows("c record closed")
         await seen(ramp)
         assert ramp.name == "EndedScreen"
+
+
+# -- what became of the tree since
+
+
+def changed(folder: Path, *pairs: tuple[str, str]) -> Path:
+    """The shipped library with texts of the tree replaced."""
+    shutil.copytree(SHIPPED, folder)
+    file = folder / f"{REL}.yaml"
+    text = file.read_text(encoding="utf-8")
+    for old, new in pairs:
+        assert old in text
+        text = text.replace(old, new, 1)
+    file.write_text(text, encoding="utf-8")
+    return folder
+
+
+@pytest.mark.parametrize("size", [PHONE, USUAL])
+async def test_what_changed_in_meaning_is_read_before_the_walk_goes_on(
+    walks: Path, tmp_path: Path, size: tuple[int, int]
+) -> None:
+    walk_id = await left(walks)
+    before = read_journal(walks / f"{walk_id}.jsonl").whole
+    library = changed(
+        tmp_path / "library", ("revision: 1", "revision: 2"), ("Still held: knee", "Still held: bracket"), ROLE_LOWERED
+    )
+    async with running(walks, library=library, resume=walk_id, size=size) as ramp:
+        assert ramp.name == "ReadScreen"
+        assert is_in_sight(ramp)
+        page = " ".join(map(str.strip, ramp.screen.lines))  # type: ignore[attr-defined]
+        assert page.index("What protects became WEAKER") < page.index("To be judged by somebody")
+        assert "step free-play: who does it changed before: mechanic now: crew" in page
+        assert '"Still held" leads elsewhere before: knee now: bracket' in page
+        await ramp.press("f")
+        assert ramp.name == "FallbackText"
+        await answer(ramp, "enter")
+        await ramp.press("b")
+        assert ramp.name == "FindScreen"
+    assert read_journal(walks / f"{walk_id}.jsonl").whole == before, "left, nothing was taken over"
+    async with running(walks, role="mechanic", library=library, resume=walk_id, size=size) as ramp:
+        await answer(ramp, "enter", "2", "1", "1")
+        assert ramp.name == "WalkScreen"
+        assert ramp.walk.tree.revision == 1, "it goes on as it was"
+
+
+ROLE_LOWERED = ("who: mechanic\n    minutes: 3\n    people: 2", "who: crew\n    minutes: 3\n    people: 2")
+WITHDRAWN = ("status: draft", "status: withdrawn")
+
+
+async def test_what_is_only_layout_or_a_date_is_no_page(walks: Path, tmp_path: Path) -> None:
+    walk_id = await left(walks)
+    library = changed(tmp_path / "library", ("revision: 1", "revision: 2 # a comment"))
+    async with running(walks, library=library, resume=walk_id) as ramp:
+        assert ramp.shows("Your role?")
+
+
+async def withdrawn(ramp: Ramp, hazard: str = "1") -> None:
+    """Taken up by a mechanic, nobody on it, up to what is asked of a walk whose tree was withdrawn."""
+    await answer(ramp, "2", hazard, "1")
+    assert ramp.name == "ChooseScreen"
+    assert ramp.shows("THIS TREE HAS BEEN WITHDRAWN")
+    assert ramp.app.session is None, "it is not walked on"
+
+
+async def test_a_withdrawn_tree_is_handed_over_without_a_next_step(walks: Path, tmp_path: Path) -> None:
+    walk_id = await left(walks)
+    library = changed(tmp_path / "library", WITHDRAWN)
+    async with running(walks, role="mechanic", library=library, resume=walk_id) as ramp:
+        await withdrawn(ramp)
+        assert is_in_sight(ramp, patient=False)
+        await answer(ramp, "2")
+        assert ramp.shows("It cannot be given up while this is open")
+        await answer(ramp, "enter", "1", "2")
+        assert ramp.shows("HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE.")
+        assert not ramp.shows("Next:")
+        assert not ramp.shows("Read-back code")
+        await answer(ramp, "enter")
+        assert (ramp.name, ramp.shows("handed over")) == ("FindScreen", True)
+    recorded = read_journal(walks / f"{walk_id}.jsonl")
+    assert [entry.move.kind for entry in recorded.entries[-2:]] == [Kind.TAKE_OVER, Kind.HAND_OVER]
+
+
+async def test_a_withdrawn_tree_is_given_up_once_what_is_open_was_closed(walks: Path, tmp_path: Path) -> None:
+    walk_id = await left(walks)
+    library = changed(tmp_path / "library", WITHDRAWN)
+    async with running(walks, role="mechanic", library=library, resume=walk_id) as ramp:
+        await withdrawn(ramp)
+        await answer(ramp, "4", "2", "2", "1")
+        assert ramp.shows("OPEN, 1: mount out of use")
+        await answer(ramp, "2")
+        await ramp.enter("tree withdrawn")
+        assert ramp.name == "FindScreen"
+        assert ramp.shows("1 ended walk with something open"), "the first page shows how it stands now"
+        assert "The walk was given up (tree withdrawn). NOT APPROVED FOR RETURN TO SERVICE." in ramp.app._left[walk_id]
+
+
+async def test_a_withdrawn_tree_can_be_left_waiting(walks: Path, tmp_path: Path) -> None:
+    walk_id = await left(walks)
+    library = changed(tmp_path / "library", WITHDRAWN)
+    for keys in (["3"], ["b"]):
+        async with running(walks, role="mechanic", library=library, resume=walk_id) as ramp:
+            await withdrawn(ramp)
+            await answer(ramp, *keys)
+            assert ramp.name == "FindScreen"
+            assert ramp.shows(f"{walk_id}: Cot will not release")
+        last = read_journal(walks / f"{walk_id}.jsonl").entries[-1]
+        assert (last.move, last.state) == (Move(Kind.STOP), STOPPED)

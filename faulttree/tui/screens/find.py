@@ -42,8 +42,12 @@ class FindScreen(PagedScreen[None]):
     def on_screen_resume(self) -> None:
         """What waits may be another now, and what was looked for is found: the page is always made anew."""
         if self.was_left:
-            self.read()
-            self.draw()
+            self.look_again()
+
+    def look_again(self) -> None:
+        """Make the page anew, after what waits has changed."""
+        self.read()
+        self.draw()
 
     def on_mount(self) -> None:
         self.read()
