@@ -22,7 +22,6 @@ from faulttree.journal import (
 from faulttree.keys import Move
 from faulttree.library import LoadedLibrary, load_library, load_tree
 from faulttree.model import Library, Tree
-from faulttree.present.over import how_over
 from faulttree.problems import (
     ERROR,
     CodeError,
@@ -33,7 +32,7 @@ from faulttree.problems import (
 )
 from faulttree.readback import begin
 from faulttree.value import Value
-from faulttree.walk import STOPPED, Walk
+from faulttree.walk import Walk
 
 
 def now() -> datetime.datetime:
@@ -204,13 +203,3 @@ def line_times(recorded: Recorded) -> Times:
         # A walk that began from a code was begun with several lines of the log at once.
         times += [datetime.datetime.fromisoformat(entry.at)] * (entry.n - len(times))
     return tuple(times)
-
-
-def over_since(walk: Walk, recorded: Recorded) -> str:
-    """How a walk that is over came to that, and when; as the rest of a sentence."""
-    at = recorded.entries[-1].at
-    for entry in reversed(recorded.entries):
-        if not entry.ended and entry.state != STOPPED:
-            break
-        at = entry.at
-    return f"{how_over(walk)}, {at[:16].replace('T', ' ')} UTC."

@@ -1,4 +1,4 @@
-"""What became of a tree since a walk of it began, told before the walk goes on.
+"""What became of a walk and its tree since: of the tree since the walk began, of the walk since it was over.
 
 A walk goes on by the copy that it began with. Where the library in use has withdrawn the tree, it is not walked on:
 what is open is recorded as closed, and the walk is handed over or given up.
@@ -14,10 +14,11 @@ from faulttree.digest import tree_digest
 from faulttree.journal import Recorded
 from faulttree.journal.copies import digests_of
 from faulttree.library import LoadedLibrary, load_tree
+from faulttree.present.over import how_over
 from faulttree.problems import FaulttreeError
 from faulttree.sessions import files_of
 from faulttree.value import Value
-from faulttree.walk import Walk
+from faulttree.walk import STOPPED, Walk
 
 NOT_THERE = "The library in use does not have this tree. The walk goes on with the one that it began with."
 CHANGED = "The tree or its shared entries have changed since this walk began. It goes on as they were then."
@@ -58,3 +59,13 @@ def _differences(loaded: LoadedLibrary, walk: Walk) -> tuple[str, ...]:
         return ()
     old, new = Side(walk.library, {name: walk.tree}), Side(loaded.library, {name: loaded.trees[name]})
     return tuple(told_plainly(compare(old, new, [(name, name)])))
+
+
+def over_since(walk: Walk, recorded: Recorded) -> str:
+    """How a walk that is over came to that, and when; as the rest of a sentence."""
+    at = recorded.entries[-1].at
+    for entry in reversed(recorded.entries):
+        if not entry.ended and entry.state != STOPPED:
+            break
+        at = entry.at
+    return f"{how_over(walk)}, {at[:16].replace('T', ' ')} UTC."

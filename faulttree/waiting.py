@@ -12,7 +12,6 @@ from pathlib import Path
 from faulttree.journal import Summary, summaries
 from faulttree.journal.copies import FOLDER
 from faulttree.library_files import LIBRARY_FILE
-from faulttree.present.blocks import one_or_more
 from faulttree.value import Value
 
 
@@ -107,4 +106,4 @@ def state_words(summary: Summary) -> str:
 
 def over_words(count: int) -> str:
     """So many walks that are over and have left something open."""
-    return f"{one_or_more(count, 'ended walk')} with something open"
+    return f"{count} ended walk{'' if count == 1 else 's'} with something open"

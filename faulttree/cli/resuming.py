@@ -15,8 +15,8 @@ from faulttree.cli.output import out
 from faulttree.journal import Journal
 from faulttree.present import Block, done_so_far, start_page
 from faulttree.present.blocks import open_lines, with_occupant
-from faulttree.sessions import now, opened, over_since
-from faulttree.since import SINCE, since_begun
+from faulttree.sessions import now, opened
+from faulttree.since import SINCE, over_since, since_begun
 from faulttree.walk import Walk, apply
 
 

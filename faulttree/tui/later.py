@@ -13,8 +13,8 @@ from faulttree.present.choices import asked_whether_open
 from faulttree.present.over import NOTHING_OPEN, ONLY_CLOSING, WHO_CLOSED, not_yours
 from faulttree.present.refusal import refusal
 from faulttree.problems import JournalError, MoveError
-from faulttree.sessions import line_times, opened, over_since, shown
-from faulttree.since import WHAT_NOW, WITHDRAWN
+from faulttree.sessions import line_times, opened, shown
+from faulttree.since import WHAT_NOW, WITHDRAWN, over_since
 from faulttree.tui.endings import as_blocks, wanted
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import ask_role, standing_beside, take_over_move

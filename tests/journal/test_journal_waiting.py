@@ -17,7 +17,8 @@ from faulttree.journal.glance import glance
 from faulttree.journal.listing import _KINDS
 from faulttree.keys import Kind, Move
 from faulttree.readback import begin
-from faulttree.sessions import opened, over_since
+from faulttree.sessions import opened
+from faulttree.since import over_since
 from faulttree.waiting import over_words, waiting, waiting_words
 
 HOT = dict(DATA)
