@@ -71,8 +71,8 @@ class Walk(Value):
     @property
     def given_up(self) -> bool:
         """Whether whoever stopped it said that it is not to be gone on with. What was closed since changes nothing."""
-        stops = [line.move for line in self.log if line.move.kind != Kind.CLOSED]
-        return self.state == STOPPED and stops[-1].label == GIVEN_UP
+        last = (line.move for line in reversed(self.log) if line.move.kind != Kind.CLOSED)
+        return self.state == STOPPED and next(last).label == GIVEN_UP
 
     @property
     def over(self) -> bool:
