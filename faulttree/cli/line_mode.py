@@ -92,7 +92,7 @@ class Dialogue:
         return ExitCode.DONE
 
     def _made(self, move: Move) -> Walk:
-        self.move(move)
+        self._move(move)
         return self.walk
 
     def _show(self) -> None:
@@ -128,7 +128,7 @@ class Dialogue:
             else:
                 self._take(answer)
         elif answer is None:
-            self.move(Move(Kind.STOP))
+            self._move(Move(Kind.STOP))
         else:
             self._take(answer)
 
@@ -143,13 +143,13 @@ class Dialogue:
         try:
             meant = understand(self.walk, answer)
             if isinstance(meant, Aside):
-                self.aside(meant)
+                self._aside(meant)
             else:
-                self.move(self.whole(meant))
+                self._move(self._whole(meant))
         except MoveError as error:
             refuse(self.lines, error)
 
-    def whole(self, meant: Meant) -> Move:
+    def _whole(self, meant: Meant) -> Move:
         """The move, after asking for the text that it cannot do without."""
         if meant.move.kind == Kind.READING and self.lines.attended:
             return self._read_again(meant.move.value)
@@ -184,7 +184,7 @@ class Dialogue:
                 refuse(self.lines, error)
         return taken(self.walk, readings)
 
-    def move(self, move: Move) -> None:
+    def _move(self, move: Move) -> None:
         """Make a move: first what it leads to, then the journal, then it counts."""
         after = apply(self.walk, move)
         while True:
@@ -219,8 +219,7 @@ class Dialogue:
         else:
             out(wrapped(f"The walk up to here was saved in {saved}. The last answer is not in it."))
 
-    def aside(self, aside: Aside) -> None:
-        """What a word that makes no move of itself says or asks."""
+    def _aside(self, aside: Aside) -> None:
         if aside.word == "help":
             show([Block("text", tuple(WORDS.values()))])
         elif aside.word == "so far":
@@ -232,7 +231,7 @@ class Dialogue:
         elif aside.word == "fallback":
             self._fallback()
         else:
-            self.move(take_over_move(self.walk, self.lines, aside.rest))
+            self._move(take_over_move(self.walk, self.lines, aside.rest))
 
     def _fallback(self) -> None:
         """Show it at once; only afterwards ask whether a line of it worked."""
@@ -248,7 +247,7 @@ class Dialogue:
         line = whole_number(answer.strip())
         if line is None:
             raise MoveError(f'"{answer}" is no line of the fallback', f"type fallback again, then 0 to {count}")
-        self.move(Move(Kind.FALLBACK, line=line))
+        self._move(Move(Kind.FALLBACK, line=line))
         if line:
             self._occupant_anew()
             out(wrapped('Recorded. You may hand over now: type "hand over". Going on is your choice.'))
@@ -257,7 +256,7 @@ class Dialogue:
         """After a line that worked somebody may have been taken off, or put on."""
         occupant = ask_occupant(self.walk.library, self.lines)
         if occupant and not self.walk.ended:
-            self.move(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON))
+            self._move(Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON))
 
     def _stopped(self) -> ExitCode:
         self._last_line()

@@ -29,13 +29,16 @@ class Withdrawn(Dialogue):
                 show([Block("gate", (f"{WITHDRAWN} {WHAT_NOW}",))])
             told = self.walk
             out("")
-            answer = self.lines.read(PROMPT)
             try:
+                answer = self.lines.read(PROMPT)
                 self._take_only(str(Kind.STOP) if answer is None else answer.strip())
             except MoveError as error:
                 refuse(self.lines, error)
             except Finished as finished:
                 return finished.code
+            except KeyboardInterrupt:
+                self._last_line()
+                raise
         return code
 
     def left(self) -> ExitCode | None:
@@ -50,6 +53,6 @@ class Withdrawn(Dialogue):
             raise MoveError("the tree was withdrawn and is not walked on", f"type {PROMPT.rstrip(': ')}")
         meant = understand(self.walk, answer)
         if isinstance(meant, Aside):
-            self.aside(meant)
+            self._aside(meant)
         else:
-            self.move(self.whole(meant))
+            self._move(self._whole(meant))
