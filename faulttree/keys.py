@@ -66,6 +66,9 @@ class Kind(StrEnum):
 ASIDES = ("help", "?", "so far", "open", "code")
 """Words that may be typed at every step and make no move."""
 
+GIVE_UP = "give up"
+"""The word behind which it is said why a walk is not gone on with: a stop that says so."""
+
 ON = "on"
 OFF = "off"
 UNANSWERED = "unanswered"
@@ -97,11 +100,11 @@ class Move(Value):
 
     kind: Kind
     label: str = ""
-    """The finding's label; at a reading, the band it fell into."""
+    """The finding's label; at a reading, the band it fell into; at stop, that the walk is given up."""
     value: str = ""
     """A reading as it was typed, with its unit."""
     text: str = ""
-    """Why, a note, what else was found, who inspected, who takes over."""
+    """Why, a note, what else was found, who inspected, who takes over, who closed an item after the end."""
     line: int = 0
     """The fallback line that worked, from 1; 0 for none."""
     item: str = ""

@@ -1,4 +1,4 @@
-"""From a library to a walk that is recorded: what may be walked, beginning, taking up again, what waits.
+"""From a library to a walk that is recorded: what may be walked, beginning, taking up again.
 
 Line mode and the screen share it. Nothing here asks or prints: answers come as moves, what has to be said goes back.
 """
@@ -10,19 +10,15 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from faulttree.journal import (
-    Entry,
     Facts,
     Journal,
     Recorded,
-    Summary,
     create,
     find_journal,
     open_journal,
     read_journal,
     replay,
-    summaries,
 )
-from faulttree.journal.copies import digests_of
 from faulttree.keys import Move
 from faulttree.library import LoadedLibrary, list_headers, load_library, load_tree
 from faulttree.model import Library, Tree
@@ -37,7 +33,7 @@ from faulttree.problems import (
 )
 from faulttree.readback import begin
 from faulttree.value import Value
-from faulttree.walk import GOING, HANDED_OVER, Walk
+from faulttree.walk import Walk
 
 
 def now() -> datetime.datetime:
@@ -159,10 +155,10 @@ def symptom_of(folder: Path, tree: str) -> str:
 def started(folder: Path, what: Ready, move: Move, facts: Facts) -> tuple[Journal, Walk]:
     """A new walk, begun by ``move``, and its journal in ``folder``, on the disk. Raises MoveError, JournalError."""
     walk = begin(what.tree, what.library, move)
-    return create(folder, _files_of(what.loaded, what.tree), walk, move, facts, now()), walk
+    return create(folder, files_of(what.loaded, what.tree), walk, move, facts, now()), walk
 
 
-def _files_of(loaded: LoadedLibrary, tree: Tree) -> dict[str, bytes]:
+def files_of(loaded: LoadedLibrary, tree: Tree) -> dict[str, bytes]:
     """The bytes of the tree's file and of the shared files, by their names in the library's folder."""
     wanted = [file for file in loaded.files.values() if file.file not in loaded.tree_files.values()]
     wanted.append(loaded.files[loaded.tree_files[tree.id]])
@@ -178,13 +174,15 @@ def _files_of(loaded: LoadedLibrary, tree: Tree) -> dict[str, bytes]:
 def opened(folder: Path, said: str) -> tuple[Journal, Walk]:
     """The journal of the id that was said, open for writing, and its walk as it stood, on exactly the files it had.
 
-    Raises JournalError, and UsageError where the walk has ended.
+    Of a walk that is over what it left open can be recorded as closed, and nothing else. Raises JournalError, and
+    UsageError where the walk is over and nothing of it is open.
     """
     journal = open_journal(find_journal(folder, said))
     try:
         walk = replay(journal.recorded, _load_copy)
-        if walk.ended:
-            raise UsageError(f'the walk "{journal.id}" has ended', "begin a new walk")
+        if walk.over and not walk.key.open_items:
+            how = "has ended" if walk.ended else "was given up"
+            raise UsageError(f'the walk "{journal.id}" {how}, and nothing of it is open', "begin a new walk")
     except BaseException:
         journal.close()
         raise
@@ -204,22 +202,6 @@ def _load_copy(folder: Path, tree: str) -> tuple[Tree, Library]:
     return loaded.trees[tree], loaded.library
 
 
-def changed_since(library: Path, recorded: Recorded) -> list[str]:
-    """What became of the tree since the walk began; nothing where ``library``, the one in use, has it as it was."""
-    header = recorded.header
-    try:
-        loaded = load_tree(library, header.tree)
-        tree = loaded.trees.get(header.tree)
-        same = tree is not None and digests_of(_files_of(loaded, tree)) == header.files
-    except FaulttreeError:
-        return ["The library in use does not have this tree. The walk goes on with the one that it began with."]
-    if tree is not None and tree.status == "withdrawn":
-        return ["THIS TREE HAS BEEN WITHDRAWN since the walk began. Begin anew with one that is in use."]
-    if same:
-        return []
-    return ["The tree or its shared entries have changed since this walk began. It goes on as they were then."]
-
-
 Times = Sequence[datetime.datetime]
 """When each line of a walk's log was recorded."""
 
@@ -231,41 +213,3 @@ def line_times(recorded: Recorded) -> Times:
         # A walk that began from a code was begun with several lines of the log at once.
         times += [datetime.datetime.fromisoformat(entry.at)] * (entry.n - len(times))
     return tuple(times)
-
-
-# -- what waits
-
-
-def waiting(folder: Path) -> list[Summary]:
-    """The walks that can be gone on with, then those that ended with something open, each the newest first.
-
-    Nobody else would be reminded of these. Raises JournalError where the folder cannot be read.
-    """
-    found = [each for each in summaries(folder, include_ended=True) if not each.ended or _left_open(each)]
-    return sorted(found, key=lambda each: each.ended)
-
-
-def waiting_words(summary: Summary) -> str:
-    """A walk that waits in one line: id, symptom, state, time, what it is about, what is open."""
-    if summary.header is None or summary.last is None:
-        return f"{summary.id}: cannot be used: {summary.problem}"
-    header, last = summary.header, summary.last
-    state = _state(last)
-    left = f" OPEN: {', '.join(_left_open(summary))}." if last.open_items else ""
-    about = " ".join(text for text in (header.facts.aircraft, header.facts.item) if text)
-    at = last.at[:16].replace("T", " ")
-    return f"{header.walk}: {header.symptom}, {state}, {at} UTC.{f' {about}.' if about else ''}{left}"
-
-
-def _state(last: Entry) -> str:
-    """How a walk stands after its last move, in words; handed over to whom, where that was said."""
-    if last.ended:
-        return "ended"
-    if last.state == HANDED_OVER and last.move.to:
-        return f"{HANDED_OVER} to: {last.move.to}"
-    return last.state if last.state != GOING else "unfinished"
-
-
-def _left_open(summary: Summary) -> list[str]:
-    """The names of the items that are open, as words."""
-    return [name.replace("-", " ") for name in summary.last.open_items] if summary.last else []

@@ -7,6 +7,7 @@ because what was done to the equipment is not undone by a change of mind.
 
 from __future__ import annotations
 
+from faulttree.closing import GIVEN_UP, check_given_up, closed_afterwards, closings
 from faulttree.keys import OFF, UNANSWERED, Key, Kind, Move, Phase, Stage
 from faulttree.model import Check, Fix, Library, Step, Tree
 from faulttree.moves import Site, allowed, forward
@@ -68,6 +69,17 @@ class Walk(Value):
         return self.key.phase.stage == Stage.ENDED
 
     @property
+    def given_up(self) -> bool:
+        """Whether whoever stopped it said that it is not to be gone on with. What was closed since changes nothing."""
+        last = (line.move for line in reversed(self.log) if line.move.kind != Kind.CLOSED)
+        return self.state == STOPPED and next(last).label == GIVEN_UP
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing more is asked: the way has come to its end, or the walk was given up."""
+        return self.ended or self.given_up
+
+    @property
     def passed(self) -> bool:
         """Whether the walk ended by an operational check that passed, with no hazard or disturbance left open."""
         return self.ended and isinstance(self.step, Fix)
@@ -104,6 +116,11 @@ def begin(tree: Tree, library: Library, move: Move) -> Walk:
 
 def apply(walk: Walk, move: Move) -> Walk:
     """The walk after ``move``. Raises MoveError where it is not allowed; the walk itself never changes."""
+    if walk.given_up and move.kind != Kind.CLOSED:
+        raise MoveError("the walk was given up", "begin a new walk")
+    if walk.over and move.kind == Kind.CLOSED:
+        key = closed_afterwards(walk.library, walk.key, move)
+        return _logged(replace(walk, key=key), walk, move)
     if walk.state != GOING and move.kind != Kind.TAKE_OVER:
         raise MoveError(f"the walk is {walk.state}", "take it over first")
     if move.kind not in {each.kind for each in possible_moves(walk)} and move.kind != Kind.READING:
@@ -125,7 +142,8 @@ def _refusal(walk: Walk, move: Move) -> MoveError:
 
 
 def _logged(after: Walk, before: Walk, move: Move) -> Walk:
-    line = Logged(move, before.key.step, before.key.phase, before.key.role, before.key.occupant)
+    role = move.role if move.kind == Kind.CLOSED and before.over else before.key.role
+    line = Logged(move, before.key.step, before.key.phase, role, before.key.occupant)
     return replace(after, log=(*before.log, line))
 
 
@@ -138,8 +156,9 @@ def _lengthened(walk: Walk, key: Key, move: Move) -> tuple[Visit, ...]:
 
 def possible_moves(walk: Walk) -> tuple[Move, ...]:
     """Every move that is allowed now, forward moves first; those that read the log and those always there follow."""
+    after = closings(walk.library, walk.key.open_items, walk.key.role) if walk.over else ()
     if walk.state != GOING:
-        return (Move(Kind.TAKE_OVER),)
+        return after if walk.given_up else (Move(Kind.TAKE_OVER),)
     moves = list(allowed(walk.site, walk.key))
     if not walk.passed:
         moves += [Move(Kind.BACK, to=visit.step) for visit in reversed(walk.way[:-1])]
@@ -147,7 +166,7 @@ def possible_moves(walk: Walk) -> tuple[Move, ...]:
             moves.append(Move(Kind.START_OVER))
         if walk.tree.fallback:
             moves.append(Move(Kind.FALLBACK))
-    moves += [Move(Kind.NOTE), Move(Kind.ALSO_FOUND)]
+    moves += [Move(Kind.NOTE), Move(Kind.ALSO_FOUND), *after]
     if not walk.ended:
         moves += [Move(Kind.HAND_OVER), Move(Kind.STOP), Move(Kind.TAKE_OVER)]
     return tuple(moves)
@@ -207,6 +226,8 @@ def _hand_over(walk: Walk, move: Move) -> Walk:
 
 
 def _stop(walk: Walk, move: Move) -> Walk:
+    if move.label:
+        check_given_up(walk.library, walk.key, move)
     return replace(walk, state=STOPPED)
 
 

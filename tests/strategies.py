@@ -87,7 +87,7 @@ def library(with_occupant: bool) -> Library:
 
 def filled(move: Move) -> Move:
     """A move with the text that it cannot do without."""
-    return replace(move, text="AB") if move.kind == Kind.INSPECTED else move
+    return replace(move, text="AB") if move.kind in (Kind.INSPECTED, Kind.CLOSED) else move
 
 
 def subset(draw: Any, names: tuple[str, ...], most: int = 2) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from faulttree.cli.choose import choose_model, choose_tree
 from faulttree.cli.in_use import here, library_of_tree
-from faulttree.cli.lines import ask_closed, ask_occupant, ask_yes_no, show, wrapped
+from faulttree.cli.lines import ask_closed, ask_occupant, ask_yes_no, remind, show, wrapped
 from faulttree.cli.listening import Beforehand
 from faulttree.cli.output import out
 from faulttree.cli.signals import held
@@ -15,6 +15,7 @@ from faulttree.journal import Facts, Journal
 from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, start_page
+from faulttree.present.blocks import with_occupant
 from faulttree.present.ends import NOT_CARRIED
 from faulttree.problems import UsageError
 from faulttree.readback import begin
@@ -48,6 +49,7 @@ def _first_move(args: argparse.Namespace, lines: Beforehand, library: Library, t
     role = role_of(library, args.role)
     lines.walk = begin(tree, library, Move(Kind.BEGIN, role=role, code=code, model="" if code else tree.models[0]))
     if code:
+        remind(with_occupant(lines.walk, ""))
         _confirm(lines.walk, lines)
     occupant = ask_occupant(library, lines)
     model = "" if code else choose_model(tree, args.model, lines)

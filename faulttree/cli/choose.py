@@ -11,8 +11,9 @@ from faulttree.journal import Summary
 from faulttree.model import Tree
 from faulttree.present.answer import whole_number
 from faulttree.problems import LibraryError, UsageError
-from faulttree.sessions import model_of, waiting, waiting_words
+from faulttree.sessions import model_of
 from faulttree.symptoms import find, listed
+from faulttree.waiting import over_words, waiting, waiting_words
 
 
 def choose_tree(library: Path, walks: Path, lines: Lines) -> str:
@@ -52,14 +53,25 @@ def choose_model(tree: Tree, given: str | None, lines: Lines) -> str:
 
 
 def show_waiting(folder: Path, quiet: bool = False) -> None:
-    """List the walks that wait; ``quiet`` says nothing where there are none."""
+    """List the walks that wait, those that press first.
+
+    ``quiet`` says nothing where there are none, and only counts those that are over and have left no hazard open.
+    """
     found = waiting(folder)
-    if not found and not quiet:
+    if not found.every and not quiet:
         out("No walk waits.")
-    for each in found:
+    for each in found.pressing:
         out(wrapped(waiting_words(each)))
-    if found:
+    if found.pressing:
         out('Go on with one by "faulttree walk --resume ID".')
+    if found.over and quiet:
+        out(wrapped(f'{over_words(len(found.over))}: "faulttree walk --resume" lists them.'))
+    elif found.over:
+        out(f"{'' if not found.pressing else chr(10)}{over_words(len(found.over))}:")
+        for each in found.over:
+            out(wrapped(waiting_words(each)))
+        out(wrapped('Record what is closed by "faulttree walk --resume ID".'))
+    if found.every:
         out("")
 
 
@@ -67,7 +79,7 @@ def show_waiting_as_json(folder: Path) -> None:
     """The same list as one JSON document."""
     from faulttree.cli.report import document
 
-    out(document({"folder": str(folder), "walks": [_as_json(each) for each in waiting(folder)]}))
+    out(document({"folder": str(folder), "walks": [_as_json(each) for each in waiting(folder).every]}))
 
 
 def _as_json(summary: Summary) -> dict[str, Any]:
@@ -88,7 +100,7 @@ def _as_json(summary: Summary) -> dict[str, Any]:
         "base": header.facts.base,
         "begun": header.at,
         "last": last.at,
-        "state": "ended" if last.ended else last.state,
+        "state": "ended" if last.ended else "given up" if summary.given_up else last.state,
         "role": last.role,
         "step": last.step,
         "moves": summary.moves,

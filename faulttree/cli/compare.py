@@ -13,14 +13,10 @@ from faulttree.cli.report import document
 from faulttree.cli.sides import Named, sides
 from faulttree.compare import JUDGE, OTHER, WEAKER, WEIGHTS, Change, Comparison, Longest, compare
 from faulttree.compare.shared import in_file
+from faulttree.compare.telling import HEADINGS, plain_words, words_of
 from faulttree.problems import UsageError
 from faulttree.visible import one_line
 
-HEADINGS = {
-    WEAKER: "What protects became WEAKER",
-    JUDGE: "To be judged by somebody who knows the equipment",
-    OTHER: "Other changes",
-}
 MARKS = {WEAKER: "!", JUDGE: "~", OTHER: "."}
 
 
@@ -81,16 +77,6 @@ def _of_shared_files(old: Named, new: Named) -> Comparison:
 # -- in words
 
 
-def words_of(change: Change, quoted: Sequence[str]) -> str:
-    """What a change says, with its names as ``quoted``."""
-    on = f" (on {', '.join(change.models)})" if change.models else ""
-    return change.says.format(*quoted) + one_line(on)
-
-
-def _plain(change: Change) -> str:
-    return words_of(change, [f'"{one_line(name)}"' for name in change.names])
-
-
 def total(comparison: Comparison) -> str:
     """What was found, in a sentence."""
     if not comparison.changes:
@@ -131,8 +117,7 @@ def _lines(changes: Sequence[Change], mark: str, columns: int) -> Iterator[Line]
     for tree, group in _groups(changes):
         yield "  ", one_line(tree)
         for change in group:
-            place = "" if change.sort == "tree" else f"{change.sort} {', '.join(map(one_line, change.subjects))}: "
-            yield from ((part,) for part in broken(f"{place}{_plain(change)}", columns, f"  {mark} ", "      "))
+            yield from ((part,) for part in broken(plain_words(change), columns, f"  {mark} ", "      "))
             for sign, text in (("-", change.before), ("+", change.after)):
                 if text:
                     yield from ((part,) for part in broken(one_line(text), columns, f"      {sign} ", "        "))

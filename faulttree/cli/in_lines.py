@@ -18,8 +18,9 @@ from faulttree.cli.line_mode import Dialogue
 from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
 from faulttree.cli.listening import Beforehand, Said
 from faulttree.cli.output import hush, out, talk
-from faulttree.cli.resuming import resumed
+from faulttree.cli.resuming import is_withdrawn, resumed
 from faulttree.cli.signals import Signalled, heeded
+from faulttree.cli.withdrawn import Withdrawn
 from faulttree.journal import Journal
 from faulttree.library import find_library
 from faulttree.present.another import Another
@@ -59,19 +60,21 @@ def _walked(args: argparse.Namespace, folder: Path, lines: Lines) -> ExitCode:
     with journal:
         if journal.torn:
             talk(wrapped(f"{journal.torn}."))
+        kind = Withdrawn if args.resume and is_withdrawn(args, journal, walk) else Dialogue
+        dialogue = _dialogue(kind, args, journal, walk, lines)
         try:
-            return _dialogue(args, journal, walk, lines).run(before.is_owed)
+            return dialogue.close(args.role or "") if args.resume and walk.over else dialogue.run(before.is_owed)
         finally:
-            _say_how_to_go_on(journal)
+            _say_how_to_go_on(journal, dialogue)
 
 
-def _say_how_to_go_on(journal: Journal) -> None:
-    if not journal.recorded.entries[-1].ended:
+def _say_how_to_go_on(journal: Journal, dialogue: Dialogue) -> None:
+    if not dialogue.walk.over:
         with contextlib.suppress(OSError, ValueError):
             out(wrapped(f"Go on with it by: faulttree walk --resume {journal.id}"))
 
 
-def _dialogue(args: argparse.Namespace, journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
+def _dialogue(kind: type[Dialogue], args: argparse.Namespace, journal: Journal, walk: Walk, lines: Lines) -> Dialogue:
     practice = journal.recorded.header.facts.practice
 
     def record(after: Walk) -> None:
@@ -84,7 +87,7 @@ def _dialogue(args: argparse.Namespace, journal: Journal, walk: Walk, lines: Lin
         place = library_of_tree(args, args.tree)
         return Another(symptom_of(place, tree), f"Begin it by: {_command(place, tree, practice)}")
 
-    return Dialogue(walk, record, save_copy, lines, practice, lambda: line_times(journal.recorded), another)
+    return kind(walk, record, save_copy, lines, practice, lambda: line_times(journal.recorded), another)
 
 
 def _command(place: Path, tree: str, practice: bool) -> str:

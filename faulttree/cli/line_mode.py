@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 
+from faulttree.cli.closing import close_items
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.keeping import Keeping
 from faulttree.cli.lines import Finished, ask_occupant, ask_yes_no, refuse, show, take_over_move, wrapped
@@ -20,13 +21,14 @@ from faulttree.present import Block, hand_over_page, in_the_lines, next_line, sc
 from faulttree.present.after import CUT_SHORT, due_block, too_early
 from faulttree.present.another import Another, other_tree
 from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
-from faulttree.present.blocks import first_line, status_block
+from faulttree.present.blocks import first_line, open_lines, status_block
 from faulttree.present.choices import SAID_OF_WORK, fallback_has_worked
+from faulttree.present.over import how_over
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.resting import Way, resting, resting_blocks, way_of
 from faulttree.problems import MoveError
 from faulttree.sessions import now
-from faulttree.walk import HANDED_OVER, STOPPED
+from faulttree.walk import HANDED_OVER, STOPPED, Walk
 
 NEXT_ONE = "Enter for the next one: "
 GO_ON = "Enter to go on, where it was read right: "
@@ -55,16 +57,45 @@ class Dialogue(Keeping):
             raise
 
     def _until_left(self) -> ExitCode:
-        while self.walk.state not in (HANDED_OVER, STOPPED):
+        while (code := self.left()) is None:
             here = self.walk
             self._show()
             while self.walk is here:
                 self._one_answer()
+        return code
+
+    def left(self) -> ExitCode | None:
+        """The exit code of a walk that is left, once its last page was shown; None while it goes on."""
+        if self.walk.state == HANDED_OVER:
+            show((*hand_over_page(self.walk, self.practice), due_block(self.walk, self.times())))
+            return ExitCode.DONE
+        if self.walk.given_up:
+            return self._given_up()
         if self.walk.state == STOPPED:
             self.last_line()
             return ExitCode.UNFINISHED
-        show((*hand_over_page(self.walk, self.practice), due_block(self.walk, self.times())))
+        return None
+
+    def _given_up(self) -> ExitCode:
+        """It has ended as well as any other way: nothing waits but what is open."""
+        show([Block("open", tuple(f"STILL {line}" for line in open_lines(self.walk)))])
+        out("")
+        out(wrapped(f"The walk {how_over(self.walk)}. NOT APPROVED FOR RETURN TO SERVICE."))
         return ExitCode.DONE
+
+    def close(self, role: str) -> ExitCode:
+        """Of a walk that is over, ask what is closed by now; the end stays as it was."""
+        try:
+            close_items(self.walk, self.lines, role, self._made)
+        except Finished as finished:
+            return finished.code
+        except Said:
+            return ExitCode.UNFINISHED
+        return ExitCode.DONE
+
+    def _made(self, move: Move) -> Walk:
+        self.move(move)
+        return self.walk
 
     # -- what is shown
 
@@ -143,7 +174,8 @@ class Dialogue(Keeping):
         """At the end one may still note something, or go back where no check passed."""
         if not self.walk.ended:
             return "> "
-        return f"{'Note, also found' if self.walk.passed else 'Back, note, also found'}, or Enter to leave: "
+        closed = ", closed" if self.walk.key.open_items else ""
+        return f"{'Note, also found' if self.walk.passed else 'Back, note, also found'}{closed}, or Enter to leave: "
 
     def _attempt(self, do: Callable[[], None]) -> None:
         """Do what was typed. A word that is heard everywhere, typed where more was asked, takes its place."""
@@ -169,6 +201,9 @@ class Dialogue(Keeping):
         """Do what was typed. What says that something was read, found or done counts only where it ``is_asked``."""
         if self.walk.ended and answer.strip().casefold() in ("", "stop", "leave"):
             raise Finished(ExitCode.DONE)
+        if self.walk.ended and answer.strip().casefold() == Kind.CLOSED:
+            close_items(self.walk, self.lines, "", self._made)
+            return
         meant = understand(self.walk, word_anywhere(answer) or answer)
         if isinstance(meant, Aside):
             self._aside(meant)

@@ -15,7 +15,7 @@ from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Library
 from faulttree.present import Block
 from faulttree.present.answer import whole_number
-from faulttree.present.blocks import sentence
+from faulttree.present.blocks import HURRY, first_line, open_lines, sentence, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, MoveError, UnreadableError, UsageError
@@ -119,6 +119,13 @@ def show(blocks: Iterable[Block]) -> None:
             out(line if block.kind == "another" else wrapped(line))
 
 
+def remind(walk: Walk) -> None:
+    """What must not be forgotten while questions are asked: the occupant, what is open, the way to the fallback."""
+    hurry = (HURRY,) if first_line(walk) and walk.tree.fallback else ()
+    show([*first_line(walk), Block("open", open_lines(walk)), Block("hurry", hurry)])
+    out("")
+
+
 def wrapped(line: str) -> str:
     """The line at the terminal's width; what goes on is indented."""
     return textwrap.fill(line, width(), subsequent_indent="   ", break_on_hyphens=False) or ""
@@ -175,9 +182,13 @@ def ask_occupant(library: Library, lines: Lines) -> str:
 def take_over_move(walk: Walk, lines: Lines, role: str = "") -> Move:
     """Taking over asks anew: the role, the occupant, and of each open item whether it still is."""
     library = walk.library
+    # Until it is answered somebody may be on it, whatever was so when the walk was left.
+    remind(with_occupant(walk, ""))
     if role not in library.roles:
         role = ask_one_of(lines, "Your role?", library.roles)
     occupant = ask_occupant(library, lines)
+    if occupant != OFF and asked_whether_open(walk, role):
+        remind(with_occupant(walk, occupant))
     return Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=ask_closed(walk, lines, role))
 
 

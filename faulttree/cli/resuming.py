@@ -1,4 +1,7 @@
-"""A walk that waits, in line mode: taken up again on exactly the files that it went by, with everything asked anew."""
+"""A walk that waits, in line mode: taken up again on exactly the files that it went by, with everything asked anew.
+
+Of one that is over it is said what it left open.
+"""
 
 from __future__ import annotations
 
@@ -6,24 +9,27 @@ import argparse
 import contextlib
 from pathlib import Path
 
+from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import library_in_use
 from faulttree.cli.keeping import say_left
-from faulttree.cli.lines import show, take_over_move, wrapped
+from faulttree.cli.lines import Finished, show, take_over_move, wrapped
 from faulttree.cli.listening import Beforehand
 from faulttree.cli.output import out
 from faulttree.cli.signals import held
 from faulttree.journal import Journal
-from faulttree.present import done_so_far, start_page
-from faulttree.sessions import changed_since, line_times, now, opened
+from faulttree.present import Block, done_so_far, start_page
+from faulttree.present.blocks import open_lines
+from faulttree.sessions import line_times, now, opened
+from faulttree.since import SINCE, over_since, since_begun
 from faulttree.walk import Walk, apply
 
 
 def resumed(args: argparse.Namespace, folder: Path, lines: Beforehand) -> tuple[Journal, Walk]:
-    """The journal of the walk that ``args`` name, and the walk after taking it over."""
+    """The journal of the walk that ``args`` name, and the walk once it is taken over; as it is where it is over."""
     journal, walk = opened(folder, args.resume)
     lines.walk, lines.is_recorded = walk, True
     try:
-        return journal, _taken_over(args, journal, walk, lines)
+        return journal, _over(journal, walk) if walk.over else _taken_over(args, journal, walk, lines)
     except BaseException:
         with contextlib.suppress(OSError, ValueError):
             say_left(walk, line_times(journal.recorded))
@@ -33,12 +39,31 @@ def resumed(args: argparse.Namespace, folder: Path, lines: Beforehand) -> tuple[
 
 def _taken_over(args: argparse.Namespace, journal: Journal, walk: Walk, lines: Beforehand) -> Walk:
     out(wrapped(f"Walk {journal.id}: {walk.tree.symptom}. Revision {walk.tree.revision}."))
-    for line in changed_since(library_in_use(args), journal.recorded):
-        out(wrapped(line))
+    since = since_begun(library_in_use(args), journal.recorded, walk)
+    out(wrapped(since.said)) if since.said else None
+    if since.differences:
+        show([Block("text", (SINCE,)), Block("how", since.differences)])
+        # What is printed next must not push it off the screen of somebody who is there.
+        if lines.attended and lines.read("Enter once you have read it: ") is None:
+            raise Finished(ExitCode.UNFINISHED)
     show([done_so_far(walk)])
     out("")
     after = apply(walk, take_over_move(walk, lines, args.role or ""))
     with held():
         journal.append(after, now())
-    show(start_page(after, journal.recorded.header.facts.practice))
+    if not since.withdrawn:
+        show(start_page(after, journal.recorded.header.facts.practice))
     return after
+
+
+def is_withdrawn(args: argparse.Namespace, journal: Journal, walk: Walk) -> bool:
+    """Whether the walk's tree was withdrawn since it began."""
+    return since_begun(library_in_use(args), journal.recorded, walk).withdrawn
+
+
+def _over(journal: Journal, walk: Walk) -> Walk:
+    """Say what is over since when, and what it left open."""
+    out(wrapped(f"Walk {journal.id}: {walk.tree.symptom}. It {over_since(walk, journal.recorded)}"))
+    show([Block("open", open_lines(walk))])
+    out("")
+    return walk

@@ -5,11 +5,17 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
+from faulttree.closing import GIVEN_UP
 from faulttree.journal.disk import plainly
+from faulttree.journal.glance import glance
 from faulttree.journal.lines import Entry, Header, timestamp
-from faulttree.journal.recorded import SUFFIX, read_journal
+from faulttree.journal.recorded import SUFFIX, check_file, read_journal
+from faulttree.keys import Kind
 from faulttree.problems import JournalError
 from faulttree.value import Value
+from faulttree.walk import STOPPED
+
+_KINDS = frozenset(str(kind).encode() for kind in Kind)
 
 
 class Summary(Value):
@@ -36,9 +42,20 @@ class Summary(Value):
         """Whether the walk has come to its end."""
         return self.last is not None and self.last.ended
 
+    @property
+    def given_up(self) -> bool:
+        """Whether the walk was given up; afterwards things may have been recorded as closed."""
+        move = self.last.move if self.last is not None and self.last.state == STOPPED else None
+        return move is not None and (move.label == GIVEN_UP or move.kind == Kind.CLOSED)
+
+    @property
+    def over(self) -> bool:
+        """Whether the walk asks for nothing more: it has ended or was given up."""
+        return self.ended or self.given_up
+
 
 def summaries(folder: Path, include_ended: bool = False) -> list[Summary]:
-    """The walks of a folder that can be gone on with, and on wish those that have ended, newest first.
+    """The walks of a folder that can be gone on with, and on wish those that are over, newest first.
 
     Damaged files and files that are no journals come back with a problem. A folder that is not there holds no walk.
     Raises JournalError where the folder cannot be read.
@@ -48,13 +65,18 @@ def summaries(folder: Path, include_ended: bool = False) -> list[Summary]:
             return []
         paths = sorted(path for path in folder.iterdir() if path.suffix == SUFFIX and not path.name.startswith("."))
     found = [summary(path) for path in paths]
-    wanted = [each for each in found if include_ended or not each.ended]
+    wanted = [each for each in found if include_ended or not each.over]
     return sorted(wanted, key=lambda each: each.at, reverse=True)
 
 
 def summary(path: Path) -> Summary:
     """The summary of one file."""
     try:
+        with plainly(f'cannot read "{path.name}"'):
+            check_file(path, path.stat())
+            seen = glance(path.read_bytes(), _KINDS)
+        if seen is not None:
+            return Summary(path, seen.last.at, seen.header, seen.last, seen.moves)
         recorded = read_journal(path)
     except JournalError as error:
         return Summary(path, _time_of(path), problem=error.what)

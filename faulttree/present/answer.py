@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 from typing import NamedTuple
 
-from faulttree.keys import ASIDES, Kind, Move, Stage
+from faulttree.closing import GIVEN_UP, check_may_be_given_up
+from faulttree.keys import ASIDES, GIVE_UP, Kind, Move, Stage
 from faulttree.model import Check
 from faulttree.present.choices import Choice, choices
 from faulttree.present.progress import visit_words
@@ -28,6 +29,7 @@ WORDS = {
     "open": "open: what must not be forgotten",
     "code": "code: the read-back code of this walk",
     "stop": "stop: save and leave; the walk can be resumed",
+    GIVE_UP: "give up WHY: end the walk here; it is not gone on with",
     "help": "help: these words",
 }
 """Words that may be typed at every step, each with what it does."""
@@ -42,6 +44,7 @@ NEEDED = {
     Kind.UNABLE: "Why",
     Kind.CANNOT: "Why",
     Kind.INSPECTED: "Name or initials of who inspected",
+    Kind.STOP: "Why it is given up (no patient data)",
 }
 """The question for a text that a move cannot do without."""
 
@@ -123,7 +126,7 @@ def _step(walk: Walk) -> Check:
 
 
 def _by_word(walk: Walk, typed: str, offered: Sequence[Choice]) -> Meant | Aside:
-    for word in sorted((*(str(kind) for kind in Kind), *ASIDES), key=len, reverse=True):
+    for word in sorted((*(str(kind) for kind in Kind), *ASIDES, GIVE_UP), key=len, reverse=True):
         if typed.casefold() == word or typed.casefold().startswith((f"{word} ", f"{word}: ")):
             rest = typed[len(word) :].lstrip(": ")
             found = _of_word(walk, "help" if word == "?" else word, rest, offered)
@@ -141,6 +144,9 @@ def _by_word(walk: Walk, typed: str, offered: Sequence[Choice]) -> Meant | Aside
 def _of_word(walk: Walk, word: str, rest: str, offered: Sequence[Choice]) -> Meant | Aside | None:
     if word in ASIDES or word in ASKING:
         return Aside(word, rest)
+    if word == GIVE_UP:
+        check_may_be_given_up(walk.library, walk.key)
+        return Meant(Move(Kind.STOP, label=GIVEN_UP, text=rest), "" if rest else NEEDED[Kind.STOP])
     kind = Kind(word)
     if kind == Kind.FINDING:
         return _finding(rest, offered)
@@ -200,5 +206,7 @@ def _what_may_be_typed(offered: Sequence[Choice]) -> str:
 def completed(meant: Meant, text: str) -> Move:
     """The move with the text that it asked for. Raises MoveError where it cannot do without and nothing was given."""
     if not text.strip():
-        raise MoveError(f'"{meant.move.kind}" needs a text', "type it in the same line or when asked")
+        raise MoveError(
+            f'"{meant.move.label or meant.move.kind}" needs a text', "type it in the same line or when asked"
+        )
     return replace(meant.move, text=text.strip())

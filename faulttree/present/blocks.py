@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
 from faulttree.digest import standing
-from faulttree.keys import OFF, ON
+from faulttree.keys import OFF, ON, UNANSWERED
 from faulttree.model import Action, Library, Notice, Work
+from faulttree.value import replace
 from faulttree.walk import Walk
 
 BlockKind = Literal[
@@ -113,6 +114,12 @@ def _short(notice: Notice) -> Block:
 def occupant_may_be_on(walk: Walk) -> bool:
     """Whether somebody is on the equipment, or nobody has said that there is not."""
     return walk.library.occupant is not None and walk.key.occupant != OFF
+
+
+def with_occupant(walk: Walk, occupant: str) -> Walk:
+    """The walk as its pages have to show it while it is taken up: with the occupant of now, empty for not answered."""
+    state = (occupant or UNANSWERED) if walk.library.occupant else OFF
+    return replace(walk, key=walk.key._replace(occupant=state))
 
 
 def occupant_words(library: Library, occupant: str) -> str:

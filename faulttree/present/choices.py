@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from faulttree.closing import may_speak_of
 from faulttree.keys import Gate, Kind, Move
 from faulttree.model import Band, Check, Fix, Limit
 from faulttree.moves import allowed
@@ -32,14 +33,11 @@ def choice_line(choice: Choice) -> str:
 
 
 def asked_whether_open(walk: Walk, role: str) -> tuple[str, ...]:
-    """The open items that somebody of that role is asked about when they take over, in the library's order.
-
-    A duty is passed on by the first role: that it is done is said by somebody whom it is for.
-    """
-    passes_on = role == walk.library.first_role and len(walk.library.roles) > 1
-    items = walk.library.open_items
+    """The open items that somebody of that role is asked about when they take over, in the library's order."""
     return tuple(
-        name for name in items if name in walk.key.open_items and not (passes_on and items[name].kind == "duty")
+        name
+        for name in walk.library.open_items
+        if name in walk.key.open_items and may_speak_of(walk.library, role, name)
     )
 
 

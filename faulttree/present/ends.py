@@ -137,17 +137,20 @@ def code_blocks(walk: Walk) -> Iterator[Block]:
     yield Block("code", (f"Read-back code: {code}", *words, NOT_CARRIED))
 
 
-def hand_over_page(walk: Walk, practice: bool = False) -> Iterator[Block]:
-    """For whoever comes next: what is open, what to do now, what was found, the code, the report with its blanks."""
+def hand_over_page(walk: Walk, practice: bool = False, goes_on: bool = True) -> Iterator[Block]:
+    """For whoever comes next: what is open, what to do now, what was found, the code, the report with its blanks.
+
+    Where it ``goes_on`` no more, as its tree was withdrawn, there is no next step, and no code to go on from.
+    """
     yield Block("title", (_practised("HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE.", practice),))
     yield status_block(walk, practice)
     yield from first_line(walk)
     if not open_lines(walk):
         yield Block("open", ("Nothing is recorded as open.",))
-    yield Block("text", (f"Next: {step_words(walk.step)}", *_for_whom(walk)))
+    yield Block("text", (f"Next: {step_words(walk.step)}", *_for_whom(walk)) if goes_on else ())
     yield from now_blocks(walk)
     yield from _done(walk)
-    yield from code_blocks(walk)
+    yield from code_blocks(walk) if goes_on else ()
     if occupant_may_be_on(walk):
         yield from fallback_blocks(walk)
     yield report_block(walk)

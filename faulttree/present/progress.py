@@ -89,5 +89,8 @@ def _marked(walk: Walk, line: Logged) -> str:
     if move.kind == Kind.FALLBACK and move.line:
         return f'the fallback line "{walk.tree.fallback[move.line - 1].do}" worked'
     if move.kind == Kind.CLOSED:
-        return f'closed: "{walk.library.open_items[move.item].text}"'
+        by = f" ({line.role}: {move.text})" if move.text else ""
+        return f'closed: "{walk.library.open_items[move.item].text}"{by}'
+    if move.kind == Kind.STOP and move.label:
+        return f"{move.label}: {move.text}"
     return {Kind.TAKE_OVER: f"taken over by {move.role}", Kind.START_OVER: "started over"}.get(move.kind, "")

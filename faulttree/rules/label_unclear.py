@@ -26,10 +26,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 
-from faulttree.keys import ASIDES, Kind
+from faulttree.keys import ASIDES, GIVE_UP, Kind
 from faulttree.rules.context import Context, Hit
 
-WORDS = frozenset(Kind) | frozenset(ASIDES)
+WORDS = frozenset(Kind) | frozenset((*ASIDES, GIVE_UP))
 """The words of the walk: every move, and those that make none."""
 
 
@@ -49,7 +49,7 @@ BEGINNINGS = tuple(
     f"{kind} "
     for kind in (
         Kind.FINDING, Kind.READING, Kind.UNABLE, Kind.CANNOT, Kind.CLOSED, Kind.INSPECTED, Kind.NOTE, Kind.ALSO_FOUND,
-        Kind.BACK, Kind.HAND_OVER, Kind.TAKE_OVER,
+        Kind.BACK, Kind.HAND_OVER, Kind.TAKE_OVER, GIVE_UP,
     )
 )  # fmt: skip
 """The words that people type more behind."""

@@ -20,6 +20,7 @@ from faulttree.tui.screens.paged import Key, PagedScreen
 if TYPE_CHECKING:
     from faulttree.sessions import Ready
     from faulttree.tui.session import Session
+    from faulttree.walk import Walk
 
 ENDED, UNFINISHED = 0, 3
 """Exit codes: whatever has ended, and what waits to be gone on with."""
@@ -65,6 +66,8 @@ class RampApp(App[None]):
         self.wanted = wanted
         self.looks = looks
         self.session: Session | None = None
+        self.taken_up: Walk | None = None
+        """The walk that pages stand beside before it is on the screen, or while it is asked about anew."""
         self.find = FindScreen(wanted.library, wanted.walks)
         self.last_words: tuple[str, ...] = ()
         self.broken: Exception | None = None
@@ -79,6 +82,11 @@ class RampApp(App[None]):
     def practice(self) -> bool:
         """Whether walks that are begun are practice."""
         return self.wanted.practice
+
+    @property
+    def beside(self) -> Walk | None:
+        """The walk that a page belongs to: the one that is being taken up, else the one that is walked."""
+        return self.taken_up or (self.session.walk if self.session is not None else None)
 
     # -- coming and going
 
@@ -220,10 +228,14 @@ class RampApp(App[None]):
         screen.told = tuple(told)
         self.push_screen(screen, self._walked)
 
+    def remember(self, session: Session) -> None:
+        """A walk that was left for the first page is told of last, with what stays open."""
+        self._left[session.id] = session.last_words()
+
     def _walked(self, result: str | None) -> None:
         """A walk was left at its end: back to the first page, or on to the tree that it leads to."""
         if self.session is not None:
-            self._left[self.session.id] = self.session.last_words()
+            self.remember(self.session)
             self.session.close()
         self.session = None
         self.find.typed = ""

@@ -8,40 +8,37 @@ from faulttree.journal import Facts
 from faulttree.keys import Kind, Move
 from faulttree.model import Library, Tree
 from faulttree.present import done_so_far, fallback_blocks
-from faulttree.present.another import Another, other_tree
-from faulttree.present.blocks import sentence
+from faulttree.present.blocks import sentence, with_occupant
 from faulttree.present.ends import NOT_CARRIED
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, JournalError
 from faulttree.readback import begin as begin_walk
 from faulttree.sessions import (
     Ready,
-    changed_since,
-    line_times,
     model_of,
     opened,
     ready,
     ready_by_code,
     role_of,
-    shown,
     started,
-    symptom_of,
-    waiting,
-    waiting_words,
 )
-from faulttree.tui.endings import as_blocks, wanted
+from faulttree.since import SINCE, Since, since_begun
+from faulttree.tui.later import put_down, show_ended
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import (
     ask_closed,
     ask_occupant,
     ask_occupant_and_model,
     ask_role,
+    standing_beside,
     take_over_move,
 )
 from faulttree.tui.screens.choose import MOST, ChooseScreen
+from faulttree.tui.screens.read import ReadScreen
 from faulttree.tui.screens.text import BlocksScreen, TextScreen
 from faulttree.tui.session import Session
 from faulttree.value import replace
+from faulttree.waiting import waiting, waiting_words
 from faulttree.walk import Walk
 
 if TYPE_CHECKING:
@@ -93,15 +90,20 @@ async def begin_by_code(app: RampApp, said: str, found: Ready | None = None) -> 
     """
     try:
         what, code = (found, said) if found else ready_by_code(app.wanted.library, said)
-        role = role_of(what.library, app.wanted.role) if app.wanted.role else await ask_role(app, what.library) or ""
-        move = Move(Kind.BEGIN, role=role, code=code)
-        if not role or not await _is_confirmed(app, begin_walk(what.tree, what.library, move)):
-            return
-        occupant = await ask_occupant(app, what.library)
-        if occupant is None:
-            return
-        move = replace(move, occupant=occupant)
-        closed = await ask_closed(app, begin_walk(what.tree, what.library, move), role)
+        move = Move(Kind.BEGIN, code=code)
+        with standing_beside(app, with_occupant(begin_walk(what.tree, what.library, move), "")):
+            role = (
+                role_of(what.library, app.wanted.role) if app.wanted.role else await ask_role(app, what.library) or ""
+            )
+            move = replace(move, role=role)
+            if not role or not await _is_confirmed(app, begin_walk(what.tree, what.library, move)):
+                return
+            occupant = await ask_occupant(app, what.library)
+            if occupant is None:
+                return
+            move = replace(move, occupant=occupant)
+            app.taken_up = begin_walk(what.tree, what.library, move)
+            closed = await ask_closed(app, app.taken_up, role)
         if closed is not None:
             move = replace(move, closed=closed)
             await _start(app, what, move)
@@ -123,27 +125,26 @@ def _facts(wanted: Wanted) -> Facts:
 
 
 async def _first_move(app: RampApp, library: Library, tree: Tree) -> Move | None:
-    """Only what matters now: the occupant; the model where ways differ. The role starts as the first."""
+    """Only what matters now: the occupant, then the model where ways differ. The role starts as the first.
+
+    Digits that are yes and no everywhere are so here: where both are asked, one digit for both comes behind them.
+    """
+    role = role_of(library, app.wanted.role)
     model = model_of(tree, app.wanted.model)
-    if model is None and library.occupant and 2 * len(tree.models) <= MOST:
-        both = await ask_occupant_and_model(app, library, tree.models)
+    if model is None and library.occupant and 2 + 2 * len(tree.models) <= MOST:
+        both = await ask_occupant_and_model(app, library.occupant, tree.models)
+        occupant, model = (both[0], both[1] or None) if both else (None, model)
     else:
-        both = await _one_by_one(app, library, tree, model)
-    if both is None:
-        return None
-    return Move(Kind.BEGIN, role=role_of(library, app.wanted.role), occupant=both[0], model=both[1])
-
-
-async def _one_by_one(app: RampApp, library: Library, tree: Tree, model: str | None) -> tuple[str, str] | None:
-    occupant = await ask_occupant(app, library, leave="another symptom")
+        occupant = await ask_occupant(app, library, leave="another symptom")
     if occupant is None:
         return None
+    move = Move(Kind.BEGIN, role=role, occupant=occupant, model=model or tree.models[0])
     if model is None:
-        answer: int | None = await app.push_screen_wait(ChooseScreen("Which one is it?", tree.models))
-        if answer is None:
-            return None
-        model = tree.models[answer]
-    return occupant, model
+        # What is done at once when it cannot wait does not depend on the model.
+        with standing_beside(app, begin_walk(tree, library, move)):
+            answer: int | None = await app.push_screen_wait(ChooseScreen("Which one is it?", tree.models))
+        return None if answer is None else replace(move, model=tree.models[answer])
+    return replace(move, model=model)
 
 
 async def take_up(app: RampApp, said: str) -> None:
@@ -157,40 +158,48 @@ async def take_up(app: RampApp, said: str) -> None:
 
 
 async def _chosen_walk(app: RampApp) -> str:
-    """The id of a walk that can be gone on with; one that has ended with something open is shown, and that is all."""
-    found = waiting(app.wanted.walks)
-    while True:
+    """The id of a walk that can be gone on with. One that is over is shown, and what it left open can be closed."""
+    while found := waiting(app.wanted.walks).every:
         asked = ChooseScreen("Go on with which walk?", [waiting_words(each) for each in found])
         answer: int | None = await app.push_screen_wait(asked)
-        if answer is None or not found[answer].ended:
+        if answer is None or not found[answer].over:
             return "" if answer is None else found[answer].id
-        await _show_ended(app, found[answer].id)
-
-
-async def _show_ended(app: RampApp, said: str) -> None:
-    recorded, walk = shown(app.wanted.walks, said)
-    facts = recorded.header.facts
-    times = [entry.at for entry in recorded.entries]
-    lines = line_times(recorded)
-    another = Another(symptom_of(app.wanted.library, other_tree(walk)))
-    blocks = [*wanted(walk, lines), *as_blocks(walk, facts.practice, lines, another)]
-    await app.push_screen_wait(BlocksScreen(f"{recorded.header.walk} has ended at {times[-1][:16]}.", blocks))
+        await show_ended(app, found[answer].id)
+    return ""
 
 
 async def _taken_up(app: RampApp, said: str) -> None:
     journal, walk = opened(app.wanted.walks, said)
     session = Session(journal, walk)
+    if walk.over:
+        session.close()
+        await show_ended(app, said)
+        return
     try:
-        told = changed_since(app.wanted.library, journal.recorded)
-        move = await take_over_move(app, walk, app.wanted.role)
+        since = since_begun(app.wanted.library, journal.recorded, walk)
+        move = await take_over_move(app, walk, app.wanted.role) if await _is_read(app, walk, since) else None
         if move is None:
             session.close()
             return
         session.make(move)
+        if since.withdrawn:
+            await put_down(app, session)
+            return
     except BaseException:
         session.close()
         raise
-    app.walk(session, [*told, journal.torn] if journal.torn else told, begins=True)
+    told = [said for said in (since.said, journal.torn) if said]
+    app.walk(session, told, begins=True)
+
+
+async def _is_read(app: RampApp, walk: Walk, since: Since) -> bool:
+    """Whether the person goes on, once they have read what changed since the walk began."""
+    if not since.differences:
+        return True
+    with standing_beside(app, with_occupant(walk, "")):
+        asked = ReadScreen(SINCE, since.differences, f"go on with revision {walk.tree.revision}, as it was then")
+        read: bool = await app.push_screen_wait(asked)
+    return read
 
 
 async def _say(app: RampApp, error: FaulttreeError) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from faulttree.present import Block, done_so_far, hand_over_page, screen
 from faulttree.present.after import after_blocks, not_before_lines, tag_lines
 from faulttree.present.another import Another
-from faulttree.present.blocks import one_or_more
+from faulttree.present.blocks import one_or_more, status_block
 from faulttree.present.ends import UNKNOWN, ending
 from faulttree.present.progress import set_aside
 from faulttree.present.resting import resting, resting_blocks
@@ -110,7 +110,8 @@ def as_blocks(walk: Walk, practice: bool, times: Times, another: Another = UNKNO
         yield from hand_over_page(walk, practice)
         yield Block("due", due(walk, times))
         return
-    yield from screen(walk, practice, times, another)
+    # Nothing is asked any more of a walk that was given up.
+    yield from (status_block(walk, practice),) if walk.given_up else screen(walk, practice, times, another)
     if not walk.ended:
         yield Block("title", ("Done so far",))
         yield done_so_far(walk)

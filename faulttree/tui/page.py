@@ -142,7 +142,7 @@ def _hurry(walk: Walk, canvas: Canvas, key: str = FALLBACK_KEY) -> Form:
 
 def beside(walk: Walk, canvas: Canvas, key: str) -> Form:
     """What stays in sight on a page beside the walk: the patient's line and what is open, each in short."""
-    hurry = _hurry(walk, canvas, key) if first_line(walk) and not walk.ended else ()
+    hurry = _hurry(walk, canvas, key) if first_line(walk) and not walk.over else ()
     return tuple(row._replace(pinned=True) for row in (*hurry, *open_forms(walk, canvas)[-1]))
 
 

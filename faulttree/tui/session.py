@@ -6,6 +6,7 @@ from faulttree.journal import Journal
 from faulttree.keys import Kind, Move
 from faulttree.present import not_before_lines
 from faulttree.present.blocks import open_lines, sentence
+from faulttree.present.over import how_over
 from faulttree.problems import FaulttreeError, MoveError
 from faulttree.sessions import Times, file_named, line_times, now
 from faulttree.walk import GOING, HANDED_OVER, Walk, apply
@@ -32,7 +33,7 @@ class Session:
     @property
     def is_unfinished(self) -> bool:
         """Whether it was left before its end by whoever had it: neither ended nor handed over."""
-        return not self.walk.ended and self.walk.state != HANDED_OVER
+        return not self.walk.over and self.walk.state != HANDED_OVER
 
     @property
     def is_unrecorded(self) -> bool:
@@ -73,6 +74,8 @@ class Session:
         left += not_before_lines(self.walk, self.times())
         if self.is_unrecorded:
             left.append("THE LAST ANSWER IS NOT RECORDED and does not count.")
+        if self.walk.given_up:
+            return (*left, f"The walk {how_over(self.walk)}. NOT APPROVED FOR RETURN TO SERVICE.")
         if self.walk.ended:
             return tuple(left)
         how = "handed over" if self.walk.state == HANDED_OVER else "unfinished"

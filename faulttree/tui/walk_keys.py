@@ -15,6 +15,7 @@ MOVE_KEYS: tuple[tuple[Key, Kind | None], ...] = (
     (Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"), Kind.FALLBACK),
     (Key("b", "back", "back to the step before"), Kind.BACK),
     (Key("w", "wanted now", "the aircraft is wanted now: what is open"), None),
+    (Key("c", "closed", "record something that is open as closed; the end stays as it was"), Kind.CLOSED),
     (Key("n", "note", "write something down; no patient data"), Kind.NOTE),
     (Key("s", "stop", "save and stop; the walk can be gone on with"), Kind.STOP),
     (Key("h", "hand over", "the walk waits for the next person"), Kind.HAND_OVER),
@@ -25,6 +26,7 @@ MOVE_KEYS: tuple[tuple[Key, Kind | None], ...] = (
     (Key("k", "code", "the read-back code, large"), None),
     (Key("e", "everything", "this page with nothing left out"), None),
     (Key("r", "restart", "start over from the first step, after a failed operational check"), Kind.START_OVER),
+    (Key("x", "give up", "end the walk here with a reason; it is not gone on with"), Kind.STOP),
     (Key("y", "copy", "copy the page as text"), None),
     (Key("p", "file", "put the page into a file as text"), None),
 )
@@ -78,6 +80,9 @@ def move_keys(walk: Walk, asked: bool = True) -> tuple[Key, ...]:
     """The other keys that do something now. Where the step's answers are ``asked``, their keys are not among them."""
     kinds = {move.kind for move in possible_moves(walk)}
     taken = {each.key for each in keyed(walk)} if asked and is_going(walk) else set()
+    if not walk.ended:
+        # What is closed while the walk goes on is asked for by the page itself.
+        kinds.discard(Kind.CLOSED)
     return tuple(
         key
         for key, kind in MOVE_KEYS

@@ -22,7 +22,7 @@ class Minimal(App):
         yield Static("{MARKER.decode()}")
 Minimal().run()
 """
-KEYS = ("1", "1", "\r", "a", "a", "3", "\r", "a", "2", "e", "\r", "l", "b", "w", "\r", "o", "1", "b", "k", "\r")
+KEYS = ("1", "3", "\r", "a", "a", "3", "\r", "a", "2", "e", "\r", "l", "b", "w", "\r", "o", "1", "b", "k", "\r")
 """Through the first two checks of the first shipped tree, with pages beside the walk."""
 
 BETWEEN = 0.8

@@ -17,7 +17,7 @@ from faulttree.journal.names import default_folder
 from faulttree.library import load_library
 from faulttree.load.schema import KINDS
 from faulttree.rules.pages import names, page
-from faulttree.sessions import waiting
+from faulttree.waiting import waiting
 
 IN_SAMPLE = ("--library", str(SAMPLE))
 
@@ -93,7 +93,7 @@ def test_walks_that_wait_are_those_of_the_text(listed, run: Run, monkeypatch: py
     (default_folder() / "broken.jsonl").write_text("nothing\n")
     found = listed("walk", "--resume")
     assert found["folder"] == str(default_folder())
-    assert {walk["id"] for walk in found["walks"]} == {each.id for each in waiting(default_folder())}
+    assert {walk["id"] for walk in found["walks"]} == {each.id for each in waiting(default_folder()).every}
     [walk] = [walk for walk in found["walks"] if not walk["problem"]]
     [broken] = [walk for walk in found["walks"] if walk["problem"]]
     assert broken.keys() == {"id", "file", "problem"}

@@ -152,6 +152,8 @@ def filled(move: Move, chance: random.Random) -> Move:
     text = chance.choice(["", "Ärger am Stecker", 'said "no"', "two\nlines", "\u2028 ⚡"])
     if move.kind in (Kind.NOTE, Kind.ALSO_FOUND, Kind.UNABLE, Kind.CANNOT, Kind.INSPECTED, Kind.STOP):
         return replace(move, text=text)
+    if move.kind == Kind.CLOSED:
+        return replace(move, text="Ä. B.")
     if move.kind == Kind.FALLBACK:
         return replace(move, line=chance.randrange(3))
     if move.kind == Kind.HAND_OVER:

@@ -22,7 +22,7 @@ from tui_runs import (
 )
 
 from faulttree.journal import summaries
-from faulttree.keys import OFF, ON, Kind
+from faulttree.keys import OFF, ON, Gate, Kind
 from faulttree.symptoms import listed
 
 pytestmark = pytest.mark.usefixtures("quick_keys")
@@ -222,6 +222,61 @@ async def test_occupant_and_model_are_asked_first(walks: Path, said: str, occupa
         await answer_begin(ramp, said, model)
         assert (ramp.walk.key.occupant, ramp.walk.key.model) == (occupant, model)
         assert ramp.kinds == [Kind.BEGIN]
+
+
+@pytest.mark.parametrize("tree", [WHEEL, REL])
+@pytest.mark.parametrize(("key", "occupant"), [("1", ON), ("2", OFF), ("enter", "unanswered")])
+async def test_yes_is_1_no_is_2_and_enter_is_not_answered_whatever_else_is_asked(
+    walks: Path, tree: str, key: str, occupant: str
+) -> None:
+    """Whoever is used to it records the right thing, and is asked for the model where that matters."""
+    async with running(walks, tree) as ramp:
+        assert ramp.shows("Is a patient on the cot?")
+        await ramp.press(key)
+        if tree == WHEEL:
+            assert ramp.shows("Which one is it?")
+            assert ramp.shows("Patient first. Cannot wait: key f.") == (occupant != OFF)
+            await ramp.press("f")
+            assert ramp.name == "FallbackText"
+            await ramp.press("escape", "2")
+            assert ramp.walk.key.model == "Bracken"
+        assert ramp.walk.key.occupant == occupant
+
+
+@pytest.mark.parametrize(
+    ("key", "asked"), [("3", (ON, "Alder")), ("4", (ON, "Bracken")), ("5", (OFF, "Alder")), ("6", (OFF, "Bracken"))]
+)
+async def test_one_digit_more_says_the_model_as_well(walks: Path, key: str, asked: tuple[str, str]) -> None:
+    async with running(walks, WHEEL) as ramp:
+        said = f"{'Yes' if asked[0] == ON else 'No'}, and it is {asked[1]}"
+        assert ramp.shows(f"{key}  {said}")
+        await ramp.press(key)
+        assert (ramp.walk.key.occupant, ramp.walk.key.model) == asked
+
+
+async def test_leaving_the_question_of_the_model_begins_nothing(walks: Path) -> None:
+    async with running(walks) as ramp:
+        await ramp.press("8", "1", "b")
+        assert (ramp.name, ramp.app.session, ramp.app.taken_up) == ("FindScreen", None, None)
+        assert not walks.exists()
+
+
+MOST_KEYS = 5
+"""From the first page to the first check on a usual terminal, warnings read: a target of the screen."""
+
+
+@pytest.mark.parametrize("at", range(1, 9))
+@pytest.mark.parametrize("occupant", ["Yes", "No"])
+async def test_the_first_check_is_five_keys_away(walks: Path, at: int, occupant: str) -> None:
+    async with running(walks) as ramp:
+        await ramp.press(str(at))
+        options = ramp.screen.options  # type: ignore[attr-defined]
+        place = max(place for place, option in enumerate(options) if option.startswith(occupant))
+        await ramp.press(str(place + 1), "enter")
+        for _ in range(MOST_KEYS - 3):
+            if ramp.walk.site.gate(ramp.walk.key) == Gate.WARNINGS:
+                await ramp.press("a")
+        assert ramp.walk.site.gate(ramp.walk.key) in (None, Gate.OCCUPANT)
 
 
 async def test_where_the_model_is_said_or_makes_no_difference_only_the_occupant_is_asked(walks: Path) -> None:

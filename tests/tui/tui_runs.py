@@ -378,9 +378,8 @@ async def answer_begin(ramp: Ramp, occupant: str = FREE, model: str = "") -> Non
 
 
 def _place_of(options: Sequence[str], occupant: str, model: str) -> int:
-    """Where the answer stands: Yes or No, the model alone, or both by one digit, the model first."""
-    on = occupant == OCCUPIED
-    both = [at for at, option in enumerate(options) if option.startswith(f"{model}.") and ("? Yes." in option) == on]
+    """Where the answer stands: Yes or No, the model alone, or both by one digit."""
+    both = [at for at, option in enumerate(options) if option == f"{occupant}, and it is {model}"]
     alone = [at for at, option in enumerate(options) if option in (occupant, model)]
     return (both or alone or [0])[0]
 

@@ -49,7 +49,7 @@ class ActionsScreen(PagedScreen[str | None]):
 
     def _also(self, key: Key) -> tuple[str, ...]:
         """The library's own words for whoever is on the equipment, by which two of the keys are looked for."""
-        occupant = self.ramp.session.walk.library.occupant if self.ramp.session else None
+        occupant = self.ramp.beside.library.occupant if self.ramp.beside else None
         words = {"f": (occupant.first,), "o": (occupant.ask, occupant.off)} if occupant else {}
         return words.get(key.key, ())
 

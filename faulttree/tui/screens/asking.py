@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
 
 from textual.app import App
 
 from faulttree.keys import OFF, ON, Kind, Move
-from faulttree.model import Check, Library
+from faulttree.model import Check, Library, Occupant
 from faulttree.present import Choice, choices
-from faulttree.present.blocks import occupant_words, sentence
+from faulttree.present.blocks import sentence, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.refusal import refusal
@@ -20,10 +21,14 @@ from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.walk import Walk
 
+if TYPE_CHECKING:
+    from faulttree.tui.app import RampApp
+
 CANNOT_WAIT = "the patient cannot wait"
 UNABLE_WHY = ("cannot be seen or reached", "not enough people", CANNOT_WAIT)
 CANNOT_WHY = ("no part", "no tool", "no person for it", "no place for it", "unsafe")
 OTHER = "something else, in words"
+YES, NO = "Yes", "No"
 NOT_ANSWERED = "not answered, so taken as yes"
 MOST_READINGS = 3
 
@@ -93,7 +98,7 @@ async def ask_occupant(app: App[Any], library: Library, leave: str = "back") -> 
     """On, off, or empty for not answered; None where the question was left. Without such a question, empty."""
     if library.occupant is None:
         return ""
-    asked = ChooseScreen(library.occupant.ask, ("Yes", "No"), leave=leave, other=("enter", NOT_ANSWERED))
+    asked = ChooseScreen(library.occupant.ask, (YES, NO), leave=leave, other=("enter", NOT_ANSWERED))
     answer: int | None = await app.push_screen_wait(asked)
     return None if answer is None else (ON, OFF, "")[answer]
 
@@ -106,16 +111,18 @@ async def ask_fallback_line(app: App[Any], walk: Walk) -> int | None:
     return None if answer is None else (answer + 1) % (len(lines) + 1)
 
 
-async def ask_occupant_and_model(app: App[Any], library: Library, models: Sequence[str]) -> tuple[str, str] | None:
-    """Both by one digit, for the sake of a key less while somebody waits; occupant, then model.
+async def ask_occupant_and_model(app: App[Any], occupant: Occupant, models: Sequence[str]) -> tuple[str, str] | None:
+    """The occupant, and the model where it is said as well; None where the question was left.
 
-    It is no question of yes or no, where 1 would be yes and 2 no: each answer says which one it is first.
+    Yes is 1, no is 2 and Enter is not answered, as everywhere; who looks further saves a key by one digit for both.
     """
-    both = [(state, model) for state in (ON, OFF) for model in models]
-    options = [f"{sentence(model)} {occupant_words(library, state)}" for state, model in both]
-    asked = ChooseScreen("Which one is it, and is anybody on it?", options, leave="another symptom")
+    both = [(word, model) for word in (YES, NO) for model in models]
+    options = (YES, NO, *(f"{word}, and it is {model}" for word, model in both))
+    asked = ChooseScreen(occupant.ask, options, leave="another symptom", other=("enter", NOT_ANSWERED))
     answer: int | None = await app.push_screen_wait(asked)
-    return None if answer is None else both[answer]
+    if answer is None:
+        return None
+    return [(ON, ""), (OFF, ""), *((ON if word == YES else OFF, model) for word, model in both), ("", "")][answer]
 
 
 async def ask_role(app: App[Any], library: Library, question: str = "Your role?") -> str | None:
@@ -139,13 +146,28 @@ async def ask_closed(app: App[Any], walk: Walk, role: str) -> tuple[str, ...] | 
     return tuple(closed)
 
 
-async def take_over_move(app: App[Any], walk: Walk, role: str = "") -> Move | None:
-    """Taking over asks anew: the role, the occupant, and of each open item whether it still is."""
-    role = role if role in walk.library.roles else await ask_role(app, walk.library) or ""
-    if not role:
-        return None
-    occupant = await ask_occupant(app, walk.library)
-    if occupant is None:
-        return None
-    closed = await ask_closed(app, walk, role)
+async def take_over_move(app: RampApp, walk: Walk, role: str = "") -> Move | None:
+    """Taking over asks anew: the role, the occupant, and of each open item whether it still is.
+
+    Until it is answered, somebody may be on it: the pages say so, whatever was so when the walk was left.
+    """
+    with standing_beside(app, with_occupant(walk, "")):
+        role = role if role in walk.library.roles else await ask_role(app, walk.library) or ""
+        if not role:
+            return None
+        occupant = await ask_occupant(app, walk.library)
+        if occupant is None:
+            return None
+        app.taken_up = with_occupant(walk, occupant)
+        closed = await ask_closed(app, walk, role)
     return None if closed is None else Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=closed)
+
+
+@contextmanager
+def standing_beside(app: RampApp, walk: Walk) -> Iterator[None]:
+    """Pages stand beside that walk: the patient's line, what is open and the key of the fallback are its own."""
+    before, app.taken_up = app.taken_up, walk
+    try:
+        yield
+    finally:
+        app.taken_up = before

@@ -34,14 +34,20 @@ class FindScreen(PagedScreen[None]):
         self.first = 0
         self.symptoms: list[Listed] = []
         self.waiting: list[str] = []
-        """The walks that wait, in words."""
+        """The walks that wait, or are over and have left a hazard open, in words."""
+        self.over = ""
+        """How many others are over and have left something open, in words; empty where none has."""
         self.trouble: tuple[str, ...] = ()
 
     def on_screen_resume(self) -> None:
         """What waits may be another now, and what was looked for is found: the page is always made anew."""
         if self.was_left:
-            self.read()
-            self.draw()
+            self.look_again()
+
+    def look_again(self) -> None:
+        """Make the page anew, after what waits has changed."""
+        self.read()
+        self.draw()
 
     def on_mount(self) -> None:
         self.read()
@@ -56,7 +62,7 @@ class FindScreen(PagedScreen[None]):
             unread = [path.name for path, header in headers if header is None]
             if unread:
                 self.trouble = (f"Left out, as they cannot be read: {', '.join(unread)}. faulttree check says why.",)
-            self.waiting = _waiting(self.walks) if self.walks.exists() else []
+            self.waiting, self.over = _waiting(self.walks) if self.walks.exists() else ([], "")
         except FaulttreeError as error:
             self.trouble = (f"{error.what}; {error.advice}",)
         except OSError as error:
@@ -76,14 +82,17 @@ class FindScreen(PagedScreen[None]):
         return (*rows, EMPTY_ROW, *rows_of(looking, canvas.width, "strong" if self.typed else "faint"))
 
     def _waiting_rows(self, canvas: Canvas) -> list[Row]:
-        if not self.waiting:
-            return []
-        count = len(self.waiting)
-        title = f"{'One walk waits or has' if count == 1 else f'{count} walks wait or have'} left something open"
-        rows = [*rows_of(f"{title}. Go on with one:", canvas.width, "strong", "0  ", "   ", "0", "key")]
+        rows: list[Row] = []
+        if self.waiting:
+            count = len(self.waiting)
+            title = f"{'One walk waits or has' if count == 1 else f'{count} walks wait or have'} left something open"
+            rows += rows_of(f"{title}. Go on with one:", canvas.width, "strong", "0  ", "   ", "0", "key")
         for each in self.waiting[:MOST_WAITING]:
             rows += rows_of(each, canvas.width, "plain", "   ", "   ", "0")
-        return [*rows, EMPTY_ROW]
+        if self.over:
+            # What these left is no danger: they take one row, however many they are, and the symptoms the others.
+            rows += rows_of(self.over, canvas.width, "plain", "0  ", "   ", "0", "key")
+        return [*rows, EMPTY_ROW] if rows else []
 
     def _found(self) -> tuple[list[Listed], str]:
         if not self.typed.strip():
@@ -98,7 +107,7 @@ class FindScreen(PagedScreen[None]):
         found, _ = self._found()
         here = found[self.first : self.first + MOST]
         numbered = [Key(str(at), "", each.symptom, shown=False, answer=True) for at, each in enumerate(here, 1)]
-        waits = [Key("0", "waiting", "the walks that wait")] if self.waiting else []
+        waits = [Key("0", "waiting", "the walks that wait")] if self.waiting or self.over else []
         code = [Key("f3", "code", "go on from a read-back code that was read to you", shown=not self.typed)]
         more = [Key("tab", "next", "the next symptoms")] if len(found) > MOST else []
         clear = [Key("backspace", "rub out", "rub out a letter of the words")] if self.typed else []
@@ -148,11 +157,12 @@ class FindScreen(PagedScreen[None]):
             self.draw(self.told)
 
 
-def _waiting(walks: Path) -> list[str]:
+def _waiting(walks: Path) -> tuple[list[str], str]:
     """Loaded only where there are walks: it takes a part of the first page's time."""
-    from faulttree.sessions import waiting, waiting_words
+    from faulttree.waiting import over_words, waiting, waiting_words
 
-    return [waiting_words(each) for each in waiting(walks)]
+    found = waiting(walks)
+    return [waiting_words(each) for each in found.pressing], over_words(len(found.over)) if found.over else ""
 
 
 def _symptom_rows(at: int, each: Listed, canvas: Canvas) -> tuple[Row, ...]:

@@ -140,18 +140,18 @@ class PagedScreen(Screen[Result]):
 
     def above(self, canvas: Canvas) -> tuple[Row, ...]:
         """What stands first on a page beside the walk: PRACTICE, the patient's line, what is open."""
-        session = self.ramp.session
-        if session is None:
+        walk = self.ramp.beside
+        if walk is None:
             return practice_row(canvas)
         # Loaded only where there is a walk, for the first page's sake.
         from faulttree.tui.page import beside
 
-        return (*practice_row(canvas), *beside(session.walk, canvas, self.key_of_fallback))
+        return (*practice_row(canvas), *beside(walk, canvas, self.key_of_fallback))
 
     def fallback_keys(self) -> tuple[Key, ...]:
         """The key of the fallback on a page beside a walk that has one."""
-        session = self.ramp.session
-        can = session is not None and not session.walk.ended and session.walk.tree.fallback
+        walk = self.ramp.beside
+        can = walk is not None and not walk.over and walk.tree.fallback
         return (Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"),) if can else ()
 
     def read_fallback(self) -> None:
@@ -159,8 +159,8 @@ class PagedScreen(Screen[Result]):
         from faulttree.present import fallback_blocks
         from faulttree.tui.screens.text import FallbackText
 
-        if self.ramp.session is not None:
-            self.app.push_screen(FallbackText("", fallback_blocks(self.ramp.session.walk)))
+        if self.ramp.beside is not None:
+            self.app.push_screen(FallbackText("", fallback_blocks(self.ramp.beside)))
 
     def canvas(self) -> Canvas:
         """What the page is made for: the terminal but for the row of keys."""

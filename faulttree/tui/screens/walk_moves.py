@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from faulttree.closing import GIVEN_UP, check_may_be_given_up
 from faulttree.keys import OFF, Kind, Move
 from faulttree.model import Fix
 from faulttree.present.after import CUT_SHORT, too_early
@@ -39,6 +40,7 @@ from faulttree.tui.screens.whole import WholeScreen
 from faulttree.tui.session import Session
 from faulttree.walk import Walk, possible_moves
 
+NOT_GONE_ON = "The walk ends here and is not gone on with. What is open stays in the list until it is closed."
 NONE_WORKED = "Recorded: no line of it worked. Use the operator's emergency procedure."
 ONE_WORKED = "Recorded. You may hand over now: key h. Going on is your choice."
 OVER = "From the first step. What was found before counts no more."
@@ -203,7 +205,7 @@ class WalkMoves(PagedScreen[str | None]):
     async def take_over(self, role: str = "") -> None:
         """Another person goes on here."""
         before = self.walk.key.role
-        move = await take_over_move(self.app, self.walk, role)
+        move = await take_over_move(self.ramp, self.walk, role)
         if move is not None and await self.make(move):
             self.begins = self.walk.key.role != before
             self.draw()
@@ -219,6 +221,24 @@ class WalkMoves(PagedScreen[str | None]):
         """Save and leave."""
         if await self.make(Move(Kind.STOP)):
             await self.app.run_action("app.leave")
+
+    async def give_up(self) -> None:
+        """End the walk here with a reason, and go back to the first page."""
+        try:
+            check_may_be_given_up(self.walk.library, self.walk.key)
+        except MoveError as error:
+            self.draw((refusal(error),))
+            return
+        why: str | None = await self.app.push_screen_wait(AskScreen(f"{NEEDED[Kind.STOP]}:", (NOT_GONE_ON,)))
+        if why and await self.make(Move(Kind.STOP, label=GIVEN_UP, text=why)):
+            self.dismiss(None)
+
+    async def closed(self) -> None:
+        """What the walk left open, recorded as closed once it is."""
+        from faulttree.tui.later import record_closed
+
+        await record_closed(self.ramp, self.session)
+        self.draw()
 
     # -- pages to look at
 

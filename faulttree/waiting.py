@@ -1,0 +1,113 @@
+"""What waits: walks to be gone on with, and walks that are over and have left something open.
+
+Both first pages show it, so that nobody has to remember. What can hurt somebody, and what can be gone on with, is told
+walk by walk; where only duties and disturbances of walks that are over remain, a line may count them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from faulttree.journal import Summary, summaries
+from faulttree.journal.copies import FOLDER
+from faulttree.library_files import LIBRARY_FILE
+from faulttree.value import Value
+from faulttree.walk import GOING, HANDED_OVER
+
+
+class Waiting(Value):
+    """The walks that wait, each kind the newest first.
+
+    ``pressing`` can be gone on with, or are over and have left a hazard open; ``over`` have left other things open.
+    """
+
+    pressing: tuple[Summary, ...] = ()
+    over: tuple[Summary, ...] = ()
+
+    @property
+    def every(self) -> tuple[Summary, ...]:
+        """All of them, those that press first."""
+        return (*self.pressing, *self.over)
+
+
+def waiting(folder: Path) -> Waiting:
+    """What waits in a folder of walks. Raises JournalError where the folder cannot be read."""
+    going: list[Summary] = []
+    hazards: list[Summary] = []
+    others: list[Summary] = []
+    kinds: dict[str, Mapping[str, str]] = {}
+    for each in summaries(folder, include_ended=True):
+        if not each.over:
+            going.append(each)
+        elif left_open(each):
+            (hazards if _has_hazard(each, kinds) else others).append(each)
+    return Waiting((*going, *hazards), tuple(others))
+
+
+def left_open(summary: Summary) -> tuple[str, ...]:
+    """The items that are open."""
+    return summary.last.open_items if summary.last else ()
+
+
+def _has_hazard(summary: Summary, kinds: dict[str, Mapping[str, str]]) -> bool:
+    """Whether a hazard is open. What cannot be told counts as one, so that it is not passed over."""
+    if summary.header is None:
+        return True
+    digest = summary.header.files.get(LIBRARY_FILE, "")
+    if digest not in kinds:
+        # The library is the same for most walks, and is read once for all of them.
+        place = summary.path.parent / FOLDER / summary.header.copy / LIBRARY_FILE
+        kinds[digest] = _kinds_of_items(place, digest)
+    return any(kinds[digest].get(name, "hazard") == "hazard" for name in left_open(summary))
+
+
+def _kinds_of_items(file: Path, digest: str) -> dict[str, str]:
+    """The kind of each open item of a library as it was kept; empty where the file is not what was kept."""
+    from hashlib import sha256
+
+    from faulttree.load.nodes import Scalar, Table
+    from faulttree.load.parse import load
+
+    try:
+        data = file.read_bytes()
+    except OSError:
+        return {}
+    root = load(data, LIBRARY_FILE).root if sha256(data).hexdigest() == digest else None
+    items = root.entries.get("open_items") if isinstance(root, Table) else None
+    if items is None or not isinstance(items.value, Table):
+        return {}
+    found = {}
+    for name, item in items.value.entries.items():
+        kind = item.value.entries.get("kind") if isinstance(item.value, Table) else None
+        if kind is not None and isinstance(kind.value, Scalar):
+            found[name] = kind.value.value
+    return found
+
+
+def waiting_words(summary: Summary) -> str:
+    """A walk that waits in one line: id, symptom, state, time, what it is about, what is open."""
+    if summary.header is None or summary.last is None:
+        return f"{summary.id}: cannot be used: {summary.problem}"
+    header, last = summary.header, summary.last
+    left = f" OPEN: {', '.join(name.replace('-', ' ') for name in left_open(summary))}." if last.open_items else ""
+    about = " ".join(text for text in (header.facts.aircraft, header.facts.item) if text)
+    at = last.at[:16].replace("T", " ")
+    return f"{header.walk}: {header.symptom}, {state_words(summary)}, {at} UTC.{f' {about}.' if about else ''}{left}"
+
+
+def state_words(summary: Summary) -> str:
+    """How a walk stands, in a few words; handed over to whom, where that was said."""
+    if summary.ended:
+        return "ended"
+    if summary.given_up:
+        return "given up"
+    last = summary.last
+    if last and last.state == HANDED_OVER and last.move.to:
+        return f"{HANDED_OVER} to: {last.move.to}"
+    return last.state if last and last.state != GOING else "unfinished"
+
+
+def over_words(count: int) -> str:
+    """So many walks that are over and have left something open."""
+    return f"{count} ended walk{'' if count == 1 else 's'} with something open"
