@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import signal
 from collections.abc import Sequence
 from pathlib import Path
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
 
 ENDED, UNFINISHED = 0, 3
 """Exit codes: whatever has ended, and what waits to be gone on with."""
+
+SECONDS_OF_TERMINAL = 2.0
+"""How often it is looked whether the terminal is still there."""
 
 
 class Wanted(NamedTuple):
@@ -96,6 +100,7 @@ class RampApp(App[None]):
             self.register_theme(theme)
         self._dress()
         self._watch_signals()
+        self._watch_terminal()
         self.push_screen(self.find)
         if self.wanted.resume:
             self.take_up(self.wanted.resume)
@@ -123,6 +128,15 @@ class RampApp(App[None]):
                     loop.add_signal_handler(number, self._signalled)
                 except (NotImplementedError, RuntimeError, ValueError):
                     return
+
+    def _watch_terminal(self) -> None:
+        """A terminal that is not the process's own goes away without a signal: then nobody is there any more."""
+        if not self.is_headless:
+            self.set_interval(SECONDS_OF_TERMINAL, self._leave_without_terminal)
+
+    def _leave_without_terminal(self) -> None:
+        if not os.isatty(0):
+            self._signalled()
 
     def _signalled(self) -> None:
         self._remember()

@@ -9,7 +9,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -260,6 +260,15 @@ def wait_for(folder: Path, moves: int) -> None:
     pytest.fail("the walk was not recorded")
 
 
+@pytest.fixture
+def ctrl_c_is_heeded() -> Iterator[None]:
+    """As at a terminal: what a shell starts in the background passes that signal by."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("ctrl_c_is_heeded")
 @pytest.mark.parametrize("number", [*ENDING, signal.SIGINT], ids=lambda number: number.name)
 def test_a_signal_while_a_move_is_recorded_waits_until_it_counts(
     walk: Walked, monkeypatch: pytest.MonkeyPatch, number: signal.Signals

@@ -21,7 +21,7 @@ from faulttree.tui.keyed import keyed
 pytestmark = pytest.mark.usefixtures("quick_keys")
 
 MOST = 5
-MOST_ON_A_PHONE = 8
+MOST_ON_A_PHONE = 9
 NEVER = 20
 
 PLACES = [each.id for each in listed(SHIPPED)]
@@ -50,9 +50,10 @@ def at_the_check(ramp: Ramp) -> bool:
 
 
 def next_key(ramp: Ramp) -> str:
-    """What goes on from the page of now: the first answer where who is on it is asked, else what the page asks for."""
+    """What goes on from here: that somebody is on it, with the model where one digit says both; and so on."""
     if ramp.name != "WalkScreen":
-        return "1"
+        options = ramp.screen.options  # type: ignore[attr-defined]
+        return str(1 + max((at for at, option in enumerate(options) if option.startswith("Yes")), default=0))
     return "enter" if ramp.screen.begins else keyed(ramp.walk)[0].key  # type: ignore[attr-defined]
 
 
@@ -83,9 +84,10 @@ async def test_five_keys_lead_to_the_first_check(walks: Path, tree: str, size: t
 
 
 @pytest.mark.parametrize("tree", TREES)
-async def test_on_a_phone_each_warning_takes_a_key_and_the_start_page_two(walks: Path, tree: str) -> None:
-    """A warning in full fills a screen of 40 by 20, and the first actions with theirs fill two; no page takes more."""
+async def test_on_a_phone_each_warning_takes_a_key_and_the_start_page_two_or_three(walks: Path, tree: str) -> None:
+    """A warning in full fills a screen of 40 by 20, and the first actions with theirs fill two or three."""
     pressed = await keys_until_the_check(walks, tree, PHONE)
-    assert pressed[2:4] == ["enter", "enter"], pressed
-    assert set(pressed[4:]) == {"a"}, pressed
+    screens = pressed.count("enter")
+    assert screens <= 3, pressed
+    assert pressed[2:] == ["enter"] * screens + ["a"] * (len(pressed) - 2 - screens), pressed
     assert len(pressed) <= MOST_ON_A_PHONE, pressed

@@ -253,6 +253,16 @@ def test_a_terminal_that_is_closed_ends_the_program_with_all_recorded(tmp_path: 
         terminal.ended()
 
 
+def test_a_terminal_that_goes_away_without_a_signal_ends_the_program_too(tmp_path: Path) -> None:
+    """It is not the process's own terminal, so that nothing is sent; nobody is there to read or to type any more."""
+    with on_terminal(tmp_path, *LAMP_WALK, library=SAMPLE) as terminal:
+        begun_walk(terminal)
+        os.close(terminal.end)
+        terminal.process.wait(PATIENCE)
+    assert kinds_in(tmp_path) == [Kind.BEGIN, Kind.ACKNOWLEDGE]
+    assert not log_of(tmp_path).exists(), log_of(tmp_path).read_text(encoding="utf-8")
+
+
 @pytest.mark.parametrize("key", ["s", "\x11", "\x03"])
 def test_leaving_by_a_key_leaves_journal_and_terminal_in_order(tmp_path: Path, key: str) -> None:
     with on_terminal(tmp_path, *LAMP_WALK, library=with_hazard(tmp_path)) as terminal:
