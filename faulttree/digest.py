@@ -44,6 +44,10 @@ OF_OLD = "DRAFT, TO BE RELEASED ANEW"
 """What a tree is called whose release was made when the documents that it was written against did not count."""
 
 
+CHANGED = "DRAFT, CHANGED SINCE ITS RELEASE"
+"""What a tree is called that is not any more what was released."""
+
+
 def standing(tree: Tree, library: Library) -> str:
     """What the tree may call itself: its status, but a release whose digest does not fit is a draft again."""
     if tree.status != "released":
@@ -52,7 +56,7 @@ def standing(tree: Tree, library: Library) -> str:
         return "DRAFT, RELEASED BY NOBODY"
     if tree.released.digest == tree_digest(tree, library):
         return "RELEASED"
-    return OF_OLD if tree.released.digest == _digest(tree, library, []) else "DRAFT, CHANGED SINCE ITS RELEASE"
+    return OF_OLD if tree.released.digest == _digest(tree, library, []) else CHANGED
 
 
 def used_names(tree: Tree, library: Library) -> dict[str, frozenset[str]]:

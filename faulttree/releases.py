@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
-from faulttree.digest import standing, tree_digest
+from faulttree.digest import CHANGED, standing, tree_digest
 from faulttree.library import LoadedLibrary
 from faulttree.library_files import read_bytes, shown
 from faulttree.load.build import build_tree
@@ -55,6 +55,7 @@ def prepare(loaded: LoadedLibrary, id: str, problems: Sequence[Problem], by: str
     if standing(tree, library) == "RELEASED" and tree.released and not unsigned:
         said = f"released by {tree.released.by} on {tree.released.date}, and nothing in its meaning has changed since"
         raise UsageError(f'"{id}" is {said}', "there is nothing to release")
+    _refuse_same_revision(tree, library)
     path = loaded.files[loaded.tree_files[id]].path
     return _prepared(path, tree, library, Released(by, day.isoformat(), tree_digest(tree, library)))
 
@@ -74,6 +75,14 @@ def _refuse_day(tree: Tree, day: date, today: date) -> None:
         raise UsageError(f"{day} has not come yet", f"give a day up to today, {today}")
     if day.isoformat() < tree.date:
         raise UsageError(f'"{tree.id}" is of {tree.date}, later than {day}', "give the day of the release")
+
+
+def _refuse_same_revision(tree: Tree, library: Library) -> None:
+    """What changed since it was released is another revision: nobody can tell two of one number and date apart."""
+    before = tree.released
+    if before and standing(tree, library) == CHANGED and tree.date < before.date:
+        what = f'"{tree.id}" has changed since it was released on {before.date}, but is still revision {tree.revision}'
+        raise UsageError(f"{what} of {tree.date}", "raise `revision`, and give it the `date` of the change")
 
 
 def _prepared(path: Path, tree: Tree, library: Library, released: Released) -> Prepared:

@@ -95,12 +95,18 @@ def _code(said: str) -> str:
     return found[0]
 
 
+RELEASE_OVER = "released-changed"
+"""The rule on releases that do not fit any more."""
+
+
 def _looked_through(loaded: LoadedLibrary, name: str) -> Ready:
     # The rules and the proof are loaded when a tree is chosen, and not before the first page is shown.
     from faulttree.checking import check_library
 
     only = {name} if name in loaded.trees else None
-    errors = [problem for problem in check_library(loaded, only) if problem.severity == ERROR]
+    found = check_library(loaded, only)
+    # A release that does not fit any more stops nobody: the tree is walked as the draft that every page calls it.
+    errors = [problem for problem in found if problem.severity == ERROR and problem.rule != RELEASE_OVER]
     if errors or loaded.library is None or not loaded.trees:
         what = f'"{name}" has problems and is not walked{_place(errors)}'
         raise LibraryError(what, 'see all of them with "faulttree check"', errors)

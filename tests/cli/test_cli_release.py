@@ -72,9 +72,15 @@ def test_a_change_in_meaning_makes_it_a_draft_until_it_is_released_anew(run: Run
     path.write_text(path.read_text(encoding="utf-8").replace("hazard: ", "hazard: Very ", 1), encoding="utf-8")
     assert stands(folder) == "DRAFT, CHANGED SINCE ITS RELEASE"
     assert "released-changed" in run("check", str(folder)).out
+    ran = release(run, folder, by="C. Holm", day="2026-11-22")
+    assert ran.code == 2
+    assert "but is still revision 2 of 2026-11-20" in " ".join(ran.err.split())
+    tree = folder / f"{LAMP}.yaml"
+    newer = text(folder).replace("revision: 2\ndate: 2026-11-20", "revision: 3\ndate: 2026-11-22")
+    tree.write_text(newer, encoding="utf-8")
     before = text(folder)
     ran = release(run, folder, by="C. Holm", day="2026-11-22")
-    assert ran.code == 0
+    assert ran.code == 0, ran.err
     assert "replaces the release by B. Tarn of 2026-11-21" in ran.err
     assert stands(folder) == "RELEASED"
     changed = [new for old, new in zip(before.splitlines(), text(folder).splitlines(), strict=True) if old != new]

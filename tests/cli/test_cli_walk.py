@@ -235,6 +235,20 @@ def test_a_tree_with_a_problem_is_not_walked(walk, tmp_path) -> None:
     assert "has problems and is not walked" in err
 
 
+def test_a_tree_that_changed_since_its_release_is_walked_as_a_draft(walk, tmp_path) -> None:
+    import shutil
+
+    shutil.copytree(SAMPLE, tmp_path / "changed")
+    tree = tmp_path / "changed" / "lamp-does-not-light.yaml"
+    released = f"status: released\nreleased: {{by: B. Tarn, date: 2026-11-21, digest: {'0' * 64}}}\nauthor: A. Fell"
+    tree.write_text(tree.read_text().replace("status: draft", released, 1))
+    code, out, err = walk(
+        "lamp-does-not-light", "--library", str(tmp_path / "changed"), "--model", "Finch", answers="stop\n"
+    )
+    assert code == 3, err
+    assert "DRAFT, CHANGED SINCE ITS RELEASE" in out
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [
