@@ -22,6 +22,7 @@ from faulttree.compare.judges import (
 )
 from faulttree.compare.work import lift, operational_check, recheck, second_inspection, torques
 from faulttree.model import Check, End, Fix, Step, Work
+from faulttree.value import replace
 
 
 @judging("end-kind")
@@ -133,11 +134,17 @@ def step_differences(sides: Sides, old: Step, new: Step) -> Iterator[Found]:
             yield found._replace(kind="warning-later", says=says, names=(found.names[0], to))
 
 
+def _in_full(fix: Fix) -> Fix:
+    """The fix with the role of its second inspection stated: where it is left out, it is the role of the fix."""
+    look = fix.second_inspection
+    return fix if look is None or look.who else replace(fix, second_inspection=replace(look, who=fix.who))
+
+
 def _step_differences(sides: Sides, old: Step, new: Step) -> Iterator[Found]:
     if isinstance(old, Check) and isinstance(new, Check):
         yield from differences(sides, old, new, CHECK)
     elif isinstance(old, Fix) and isinstance(new, Fix):
-        yield from differences(sides, old, new, FIX)
+        yield from differences(sides, _in_full(old), _in_full(new), FIX)
     elif isinstance(old, End) and isinstance(new, End):
         judges = {**END, "named": ACCEPTED} if new.kind == "deferred" else END
         yield from differences(sides, old, new, judges)
