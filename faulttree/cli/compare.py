@@ -6,15 +6,17 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
 
 from faulttree.cells import broken
+from faulttree.checking import check_library
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.output import Bold, Line, out, width
+from faulttree.cli.output import Bold, Line, out, talk, width
 from faulttree.cli.parser import examples
 from faulttree.cli.report import document
 from faulttree.cli.sides import Named, sides
 from faulttree.compare import JUDGE, OTHER, WEAKER, WEIGHTS, Change, Comparison, Longest, compare
 from faulttree.compare.shared import in_file
 from faulttree.compare.telling import HEADINGS, plain_words, words_of
-from faulttree.problems import UsageError
+from faulttree.present.blocks import one_or_more
+from faulttree.problems import ERROR, UsageError
 from faulttree.visible import one_line
 
 MARKS = {WEAKER: "!", JUDGE: "~", OTHER: "."}
@@ -49,9 +51,21 @@ def run(args: Namespace) -> ExitCode:
     """Compare, and tell what changed."""
     with sides(args) as (old, new):
         comparison = _compared(old, new)
+        for named in (old, new):
+            _tell_of_errors(named)
     tell = {"text": _text, "markdown": _markdown, "json": _json}[args.format]
     tell(args, comparison)
     return ExitCode.PROBLEMS if comparison.is_weaker else ExitCode.DONE
+
+
+def _tell_of_errors(named: Named) -> None:
+    """Names that lead nowhere can be read in two ways, so what is told of such a side may not be what is meant."""
+    trees = {named.tree} if named.tree else None
+    count = sum(problem.severity == ERROR for problem in check_library(named.loaded, trees))
+    if count:
+        said = f'"{named.word}" has {one_or_more(count, "error")}: mend them first, what is told here may mislead.'
+        for part in broken(one_line(f'{said} "faulttree check" shows them.'), width()):
+            talk(part)
 
 
 def _compared(old: Named, new: Named) -> Comparison:

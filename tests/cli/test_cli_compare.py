@@ -100,3 +100,14 @@ def test_a_file_outside_of_a_library_is_no_side(run: Run, library: MakeLibrary, 
         ran = run("compare", str(folder / f"{LAMP}.yaml"), str(outside), *named)
         assert ran.code == 2
         assert "there is no library.yaml at or above" in " ".join(ran.err.split())
+
+
+def test_of_a_side_with_errors_it_is_said_that_what_is_told_may_mislead(run: Run, library: MakeLibrary) -> None:
+    folder = library()
+    path = folder / "operational-checks.yaml"
+    text = path.read_text(encoding="utf-8")
+    name = text.split("operational_checks:\n  ")[1].split(":")[0]
+    path.write_text(text.replace(f"  {name}:", f"  {name}-new:"), encoding="utf-8")
+    ran = run("compare", str(SAMPLE), str(folder))
+    assert "errors: mend them first, what is told here may mislead" in " ".join(ran.err.split())
+    assert str(SAMPLE) not in ran.err

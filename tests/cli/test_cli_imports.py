@@ -35,7 +35,7 @@ FURTHER = {
     "ways": {"platformdirs", "json", "faulttree.journal"},
     "draw": {"platformdirs", "faulttree.journal", "faulttree.draw.svg", "shutil"},
     "explain": {"platformdirs", "json"},
-    "compare": {"platformdirs", "faulttree.journal", "markdown_it", "faulttree.rules"},
+    "compare": {"platformdirs", "faulttree.journal", "markdown_it"},
 }
 PROGRAM = """
 import json, os, sys
