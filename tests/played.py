@@ -54,7 +54,7 @@ PLAYED: dict[str, list[tuple[dict[str, Any], str]]] = {
     "deferred": [
         (
             {"tree": WHEEL, "role": "mechanic"},
-            "4 enter a 2 enter a m '=0.75 mm' enter 1 enter 1 enter enter enter enter",
+            "6 enter a 2 enter a m '=0.75 mm' enter 1 enter 1 enter enter enter enter",
         )
     ],
 }

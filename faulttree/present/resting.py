@@ -126,15 +126,19 @@ def resting_blocks(walk: Walk, resting: Resting) -> tuple[Block, ...]:
 def _blocks(walk: Walk, resting: Resting) -> Iterator[Block]:
     yield Block("title", (f"Next: {step_words(walk.step)} Before it, look once more.",))
     yield Block("text", ("It rests on:", *resting.lines))
-    if sees_figures(walk) and walk.site.variant.causes and not possible(walk):
-        yield Block("possible", (NOTHING_LEFT,))
-    if not resting.alone:
-        return
-    question = step_words(walk.site.variant.steps[resting.alone])
-    yield Block("question", (f'One look alone decides: "{question}" You answered: {_answer(walk, resting.alone)}.',))
-    if sees_figures(walk):
-        causes = (walk.site.variant.causes[name].text for name in resting.why)
-        yield Block("possible", (f"If that was misread, it may be: {'; '.join(causes)}.",))
+    if resting.alone:
+        question, answer = step_words(walk.site.variant.steps[resting.alone]), _answer(walk, resting.alone)
+        yield Block("question", (f'One look alone decides: "{question}" You answered: {answer}.',))
+    if sees_figures(walk) and (said := tuple(_possible(walk, resting))):
+        yield Block("possible", said)
+
+
+def _possible(walk: Walk, resting: Resting) -> Iterator[str]:
+    causes = walk.site.variant.causes
+    if causes and not possible(walk):
+        yield NOTHING_LEFT
+    if resting.alone:
+        yield f"If that was misread, it may be: {'; '.join(causes[name].text for name in resting.why)}."
 
 
 def _answer(walk: Walk, step: str) -> str:
