@@ -70,7 +70,7 @@ class Plan(Value):
 
     def names(self, mask: int) -> list[str]:
         """The causes whose bits are set, in file order."""
-        return [name for name, bit in self.bits.items() if mask & bit]
+        return [name for name, bit in self.bits.items() if mask & bit] if mask else []
 
     def mask(self, names: Iterable[str]) -> int:
         """The bits of ``names``; names that are no cause count nothing."""
