@@ -267,7 +267,7 @@ def test_what_the_code_does_not_carry_stands_under_it() -> None:
     shown = page(hand_over_page(apply(rel(), Move(Kind.HAND_OVER))))
     below = shown[shown.index("Read-back code: ") :].splitlines()
     groups = below[0].partition(": ")[2].count("-") + 1
-    assert below[groups + 1] == "The code does not carry notes, readings, names or times."
+    assert below[groups + 1] == "Not in the code: fallback lines, notes, readings, names, times, waits."
 
 
 def test_an_entry_draft_never_states_what_the_findings_rule_out() -> None:

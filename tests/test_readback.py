@@ -5,12 +5,14 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shipped import shipped
 from strategies import MODEL, filled, trees
 
 from faulttree.check_characters import check_characters
 from faulttree.keys import OFF, ON, UNANSWERED, Kind, Move, Stage
 from faulttree.model import Check, Fix, Tree, Variant
 from faulttree.moves import allowed
+from faulttree.present.ends import said_beside
 from faulttree.problems import CodeError
 from faulttree.readback import ALPHABET, begin, encode, find_tree, routing_digest, take_apart
 from faulttree.value import replace
@@ -150,3 +152,19 @@ def test_what_is_no_code_is_refused_in_words(code) -> None:
     with pytest.raises(CodeError) as refused:
         take_apart(code)
     assert "no read-back code" in refused.value.what
+
+
+def test_what_the_fallback_opened_is_said_beside_the_code() -> None:
+    """A line of the fallback is no part of the code, so whoever goes on from it would not know what is open."""
+    found = shipped()
+    tree = found.trees["cot-will-not-release"]
+    assert found.library
+    walk = begin(tree, found.library, Move(Kind.BEGIN, role="crew", model=tree.models[0], occupant=ON))
+    assert said_beside(walk) == ()
+    walk = apply(walk, Move(Kind.FALLBACK, line=1))
+    heard = begin(tree, found.library, Move(Kind.BEGIN, role="crew", code=encode(walk)))
+    missing = set(walk.key.open_items) - set(heard.key.open_items)
+    assert "cot-free" in missing
+    said = said_beside(walk)
+    assert len(said) == len(missing)
+    assert any(line.startswith("SAY ALSO, it is not in the code: HAZARD: The lock is open.") for line in said)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 
-from faulttree.keys import Kind
+from faulttree.keys import Kind, Move
 from faulttree.model import End, Fix, Recheck
 from faulttree.present.after import after_blocks
 from faulttree.present.another import Another, another_blocks
@@ -23,7 +23,7 @@ from faulttree.present.blocks import (
 )
 from faulttree.present.draft import entry_draft, found_causes, readings
 from faulttree.present.progress import done_so_far, set_aside, step_words
-from faulttree.readback import encode
+from faulttree.readback import begin, encode
 from faulttree.spelling import spell
 from faulttree.walk import HANDED_OVER, Walk
 
@@ -40,7 +40,7 @@ AUTHORISED = (
     "An authorised person must still: check the work against current approved data, complete and sign the entry, "
     "and approve for return to service or not."
 )
-NOT_CARRIED = "The code does not carry notes, readings, names or times."
+NOT_CARRIED = "Not in the code: fallback lines, notes, readings, names, times, waits."
 
 
 UNKNOWN = Another()
@@ -134,7 +134,15 @@ def code_blocks(walk: Walk) -> Iterator[Block]:
     """The read-back code, the words to say it in, and what it does not say."""
     code = encode(walk)
     words = [" ".join(spell(group)) for group in code.split("-")]
-    yield Block("code", (f"Read-back code: {code}", *words, NOT_CARRIED))
+    yield Block("code", (f"Read-back code: {code}", *words, NOT_CARRIED, *said_beside(walk)))
+
+
+def said_beside(walk: Walk) -> tuple[str, ...]:
+    """What is open but would not be for whoever goes on from the code: a line of the fallback may have opened it."""
+    heard = begin(walk.tree, walk.library, Move(Kind.BEGIN, role=walk.library.first_role, code=encode(walk)))
+    items = [walk.library.open_items[name] for name in walk.library.open_items if name in walk.key.open_items]
+    lost = [item for item in items if item.id not in heard.key.open_items]
+    return tuple(f"SAY ALSO, it is not in the code: {item.kind.upper()}: {sentence(item.text)}" for item in lost)
 
 
 def hand_over_page(walk: Walk, practice: bool = False, goes_on: bool = True) -> Iterator[Block]:

@@ -131,11 +131,13 @@ async def _first_move(app: RampApp, library: Library, tree: Tree) -> Move | None
     """
     role = role_of(library, app.wanted.role)
     model = model_of(tree, app.wanted.model)
-    if model is None and library.occupant and 2 + 2 * len(tree.models) <= MOST:
-        both = await ask_occupant_and_model(app, library.occupant, tree.models)
-        occupant, model = (both[0], both[1] or None) if both else (None, model)
-    else:
-        occupant = await ask_occupant(app, library, leave="another symptom")
+    # The fallback is one key away here too: until it is answered somebody may be on it.
+    with standing_beside(app, begin_walk(tree, library, Move(Kind.BEGIN, role=role, model=model or tree.models[0]))):
+        if model is None and library.occupant and 2 + 2 * len(tree.models) <= MOST:
+            both = await ask_occupant_and_model(app, library.occupant, tree.models)
+            occupant, model = (both[0], both[1] or None) if both else (None, model)
+        else:
+            occupant = await ask_occupant(app, library, leave="another symptom")
     if occupant is None:
         return None
     move = Move(Kind.BEGIN, role=role, occupant=occupant, model=model or tree.models[0])

@@ -84,7 +84,7 @@ def test_where_the_step_is_for_another_role_it_is_handed_over_and_resumed(walk, 
     assert "HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE." in out
     assert "OPEN (disturbance): Cell lies outside the lamp." in out
     assert "REPORT: Lamp no. ___ did not light" in out
-    assert "The code does not carry notes, readings, names or times." in out
+    assert "Not in the code: fallback lines, notes, readings, names, times, waits." in out
     [waiting] = summaries(own_data_folder)
     _, listed, _ = walk("--resume", answers="")
     assert f"{waiting.id}: The lamp does not light, handed over to: repairer, 20" in " ".join(listed.split())
@@ -102,7 +102,9 @@ def test_a_code_goes_on_where_it_was_made(walk) -> None:
     status, out, _ = walk(*words, answers="yes\nyes\nClicks\nstop\n")
     assert status == 3
     assert "1. Does the lamp light with a spare cell? Stays dark." in out
-    assert out.index("The code does not carry notes, readings, names or times.") < out.index("Is it right?")
+    assert out.index("Not in the code: fallback lines, notes, readings, names, times, waits.") < out.index(
+        "Is it right?"
+    )
     status, _, err = walk(*words, answers="no\n")
     assert status == 2
     assert "not confirmed" in err

@@ -439,3 +439,15 @@ async def test_practice_walks_say_so_from_the_first_page_on(walks: Path) -> None
         assert ramp.shows("PRACTICE.")
         await ramp.press("k")
         assert ramp.shows("PRACTICE.")
+
+
+@pytest.mark.parametrize("tree", [REL, WHEEL])
+async def test_the_fallback_is_one_key_away_at_the_first_question_too(walks: Path, tree: str) -> None:
+    """Nothing is recorded yet, but what to do when it cannot wait is not kept from anybody."""
+    async with running(walks, tree) as ramp:
+        assert ramp.shows("Patient first.")
+        await ramp.press("f")
+        assert ramp.name == "FallbackText"
+        await ramp.press("escape")
+        assert ramp.name == "ChooseScreen"
+        assert not walks.exists()

@@ -551,7 +551,7 @@ async def test_the_code_stands_large_with_the_words_to_say_it(walks: Path, looks
         await ramp.press("k")
         code = encode(ramp.walk)
         assert ramp.shows(f"Read-back code: {code}")
-        assert ramp.shows("The code does not carry notes, readings, names or times.")
+        assert ramp.shows("Not in the code: fallback lines, notes, readings, names, times, waits.")
         for group in code.split("-"):
             assert " ".join(spell(group)) in ramp.text
         assert looks in ramp.text

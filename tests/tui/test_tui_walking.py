@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from leading import FIRST, OTHER, OTHER_SYMPTOM, leading_library
 from shipped import SAMPLE
+from textual.widgets import Input
 from tui_hands import answer, lead_to, make, until
 from tui_runs import (
     FREE,
@@ -32,6 +33,7 @@ from faulttree.keys import Gate, Kind, Move, Stage
 from faulttree.present.blocks import notice_block, sentence
 from faulttree.present.ends import TITLES
 from faulttree.present.start import LIST_TITLE, things_needed
+from faulttree.tui.widgets.paper import Paper
 
 pytestmark = pytest.mark.usefixtures("quick_keys")
 
@@ -217,6 +219,34 @@ async def test_a_reading_is_typed_with_its_unit(walks: Path) -> None:
         assert ramp.shows("0.9 V: Flat.")
 
 
+@pytest.mark.parametrize("keys", [("m", "3", "1"), ("3", "1")])
+async def test_no_digit_of_a_reading_is_lost_where_the_page_was_not_seen_to_its_end(
+    walks: Path, keys: tuple[str, ...]
+) -> None:
+    """A page that moves would swallow the first digit, and another value would be recorded."""
+    async with running(walks, LAMP, "repairer") as ramp:
+        await at_volts(ramp)
+        await ramp.resize(40, 12)
+        assert not ramp.screen.query_one(Paper).is_seen
+        for key in keys:
+            await ramp.pilot.press(key)
+            await ramp.pilot.pause()
+        assert ramp.name == "AskScreen"
+        assert ramp.screen.query_one(Input).value == "31"
+
+
+async def test_readings_that_were_left_undecided_stay_in_the_log(walks: Path) -> None:
+    async with running(walks, WHEEL, "mechanic", model="Alder") as ramp:
+        await ramp.press("2", "enter", "a", "2", "enter", "a")
+        assert ramp.walk.site.gate(ramp.walk.key) is None
+        await ramp.press("m")
+        await ramp.enter("1.0 mm")
+        await ramp.enter("0.04 in")
+        assert ramp.shows("third time")
+        await ramp.press("enter")
+        assert (ramp.last.kind, ramp.last.text) == (Kind.NOTE, "Read and left undecided: 1.0 mm, 0.04 in.")
+
+
 async def test_a_reading_in_another_unit_is_said_in_the_limits_unit_too(walks: Path) -> None:
     """950 mV is 0.95 V by the definition of the prefix milli (SI brochure)."""
     async with running(walks, LAMP, "repairer") as ramp:
@@ -286,7 +316,7 @@ async def test_a_second_reading_that_cannot_be_is_asked_for_again_and_the_first_
         assert (ramp.last.value, ramp.last.text) == ("1.1 V", "also read: 1.1 V")
 
 
-async def test_a_second_reading_that_is_left_takes_the_first_back(walks: Path) -> None:
+async def test_a_second_reading_that_is_left_answers_nothing_and_the_first_stays_in_the_log(walks: Path) -> None:
     async with running(walks, LAMP, "repairer") as ramp:
         await at_volts(ramp)
         for left in ("escape", "enter"):
@@ -294,7 +324,7 @@ async def test_a_second_reading_that_is_left_takes_the_first_back(walks: Path) -
             await ramp.enter("1.1 V")
             await ramp.press(left)
             assert ramp.name == "WalkScreen"
-            assert ramp.last.kind == Kind.FINDING
+            assert (ramp.last.kind, ramp.last.text) == (Kind.NOTE, "Read and left undecided: 1.1 V.")
             assert ramp.walk.key.step == "volts"
 
 

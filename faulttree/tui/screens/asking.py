@@ -50,6 +50,8 @@ async def ask_reason(app: App[Any], walk: Walk, choice: Choice) -> str | None:
 async def ask_readings(app: App[Any], walk: Walk, begun: str = "") -> Move | None:
     """The move of a reading; None where it was left. Near an edge it is asked for again, until the readings decide.
 
+    What was read before it was left stays in the log, as a note.
+
     ``begun`` is what was typed already. A number alone, or an answer's words, may be an answer: then its move comes
     back. What cannot be a reading is said, and asked for again.
     """
@@ -63,7 +65,7 @@ async def ask_readings(app: App[Any], walk: Walk, begun: str = "") -> Move | Non
         typed: str | None = await app.push_screen_wait(AskScreen(question, said, begun))
         begun = ""
         if not typed:
-            return None
+            return Move(Kind.NOTE, text=f"Read and left undecided: {', '.join(readings)}.") if readings else None
         typed, answer = await _reading_or_answer(app, walk, typed, limit.unit if limit else "", asked=not readings)
         if answer is not None:
             return answer

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from faulttree.present.ends import NOT_CARRIED
+from faulttree.present.ends import NOT_CARRIED, said_beside
 from faulttree.present.letters import large
 from faulttree.readback import encode
 from faulttree.spelling import spell
@@ -22,13 +22,16 @@ class CodeScreen(TextScreen):
     def __init__(self, walk: Walk) -> None:
         super().__init__("Read-back code", ())
         self.code = encode(walk)
+        self.beside = said_beside(walk)
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
         groups = [_group(group, canvas) for group in self.code.split("-")]
         wide = max(len(row.text) for group in groups for row in group)
         beside = max(1, min(2, canvas.width // (wide + 3)))
         rows = [*self.above(canvas), *rows_of(f"Read-back code: {self.code}", canvas.width, "strong")]
-        rows += [*rows_of(NOT_CARRIED, canvas.width), EMPTY_ROW]
+        for line in (NOT_CARRIED, *self.beside):
+            rows += rows_of(line, canvas.width)
+        rows += [EMPTY_ROW]
         for at in range(0, len(groups), beside):
             rows += [*_side_by_side(groups[at : at + beside], wide + 3), EMPTY_ROW]
         return rows

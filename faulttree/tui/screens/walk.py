@@ -67,6 +67,11 @@ class WalkScreen(WalkMoves):
         another = go_on_keys(self.another()) if self.walk.ended else ()
         return (*answer_keys(self.walk), *another, *look_again_keys(self.walk), *move_keys(self.walk))
 
+    def _is_answer(self, key: str) -> bool:
+        """Where a reading is asked for, digits open the line that it is typed in: none is lost in moving the page."""
+        measures = not self.begins and not self._is_resting() and is_measured(self.walk)
+        return super()._is_answer(key) and not (measures and (key == READING or key.isdigit()))
+
     # -- presses
 
     def pressed(self, key: str) -> None:
