@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from faulttree.cli.lines import Lines, show, wrapped
 from faulttree.cli.listening import FALLBACK, STOP, Listening, Said, show_aside, show_fallback, show_words
@@ -27,6 +27,11 @@ Record = Callable[[Walk], None]
 
 class Keeping:
     """A walk that changes only by moves that were recorded, and the lines that its person answers in."""
+
+    words: Sequence[str] = tuple(WORDS)
+    """What help names."""
+    has_code = True
+    """Whether somebody can go on from the walk's read-back code."""
 
     def __init__(
         self,
@@ -59,9 +64,9 @@ class Keeping:
         if word == FALLBACK:
             show_fallback(self.walk)
         elif word in ("help", "?"):
-            show_words(tuple(WORDS))
+            show_words(self.words)
         else:
-            show_aside(self.walk, word)
+            show_aside(self.walk, word, self.has_code)
         out("")
         return True
 

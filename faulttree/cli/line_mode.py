@@ -20,7 +20,7 @@ from faulttree.keys import OFF, Gate, Kind, Move
 from faulttree.present import Block, hand_over_page, in_the_lines, next_line, screen
 from faulttree.present.after import CUT_SHORT, due_block, too_early
 from faulttree.present.another import Another, other_tree
-from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
+from faulttree.present.answer import Aside, Meant, completed, understand, whole_number
 from faulttree.present.blocks import first_line, open_lines, status_block
 from faulttree.present.choices import SAID_OF_WORK, fallback_has_worked
 from faulttree.present.over import how_over
@@ -251,11 +251,11 @@ class Dialogue(Keeping):
         if aside.word == FALLBACK:
             self._fallback()
         elif aside.word == "help":
-            show_words(tuple(WORDS))
+            show_words(self.words)
         elif aside.word == "take over":
             self.move(take_over_move(self.walk, self.lines, aside.rest))
         else:
-            show_aside(self.walk, aside.word)
+            show_aside(self.walk, aside.word, self.has_code)
 
     def _fallback(self) -> None:
         """Show it at once; only afterwards ask whether a line of it worked."""
