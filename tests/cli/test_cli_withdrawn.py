@@ -116,3 +116,24 @@ def test_a_withdrawn_walk_has_no_code_wherever_it_is_asked_for(typed: Typed, lam
     assert code == 3
     assert "Read-back code" not in out
     assert out.count("This walk has no read-back code: its tree was withdrawn") == 3
+
+
+@pytest.mark.parametrize("broken", ["library.yaml", "parts.yaml", "tools.yaml", f"{LAMP}.yaml", "another.yaml"])
+def test_an_error_in_the_library_in_use_hides_no_withdrawal(typed: Typed, lamp: Copy, broken: str) -> None:
+    typed("Finch|acknowledge|stop", lamp, LAMP, "--as", "repairer")
+    lamp.withdraw()
+    with (lamp.folder / broken).open("a", encoding="utf-8") as file:
+        file.write("\n: : [no yaml\n")
+    code, out = typed("repairer|1|Lights|stop", lamp, "--resume", walk_id())
+    assert code == 3
+    assert "THIS TREE HAS BEEN WITHDRAWN" in out
+    assert "The tree was withdrawn and is not walked on." in out
+
+
+def test_a_tree_of_another_name_that_was_withdrawn_withdraws_nothing(typed: Typed, lamp: Copy) -> None:
+    typed("Finch|acknowledge|stop", lamp, LAMP, "--as", "repairer")
+    text = lamp.file.read_text(encoding="utf-8")
+    other = text.replace(f"id: {LAMP}", "id: lamp-of-before").replace("status: draft", "status: withdrawn")
+    (lamp.folder / "lamp-of-before.yaml").write_text(other, encoding="utf-8")
+    _, out = typed("repairer|1|stop", lamp, "--resume", walk_id())
+    assert "WITHDRAWN" not in out

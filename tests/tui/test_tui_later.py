@@ -384,3 +384,12 @@ async def test_a_withdrawn_tree_can_be_left_waiting(walks: Path, tmp_path: Path)
             assert ramp.shows(f"{walk_id}: Cot will not release")
         last = read_journal(walks / f"{walk_id}.jsonl").entries[-1]
         assert (last.move, last.state) == (Move(Kind.STOP), STOPPED)
+
+
+async def test_an_error_in_the_library_in_use_hides_no_withdrawal(walks: Path, tmp_path: Path) -> None:
+    walk_id = await left(walks)
+    library = changed(tmp_path / "library", WITHDRAWN)
+    with (library / "parts.yaml").open("a", encoding="utf-8") as file:
+        file.write("\n: : [no yaml\n")
+    async with running(walks, role="mechanic", library=library, resume=walk_id) as ramp:
+        await withdrawn(ramp)
