@@ -11,6 +11,7 @@ from faulttree.cli.listening import word_anywhere
 from faulttree.cli.output import out
 from faulttree.keys import GIVE_UP, Kind
 from faulttree.present import Block, hand_over_page
+from faulttree.present.after import due_block
 from faulttree.present.answer import ASKING, Aside, Meant, understand, whole_number
 from faulttree.problems import MoveError
 from faulttree.since import WHAT_NOW, WITHDRAWN
@@ -46,7 +47,8 @@ class Withdrawn(Dialogue):
         """As of any walk; the hand-over says that nothing comes next."""
         if self.walk.state != HANDED_OVER:
             return super().left()
-        show([Block("gate", (WITHDRAWN,)), *hand_over_page(self.walk, self.practice, goes_on=False)])
+        page = hand_over_page(self.walk, self.practice, goes_on=False)
+        show([Block("gate", (WITHDRAWN,)), *page, due_block(self.walk, self.times())])
         return ExitCode.DONE
 
     def _take_only(self, answer: str) -> None:

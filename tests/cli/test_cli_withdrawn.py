@@ -19,10 +19,8 @@ from faulttree.library import shipped_library
 LAMP = "lamp-does-not-light"
 SAMPLE = Path(__file__).parents[1] / "sample"
 REL = "cot-will-not-release"
-TO_THE_BRACKET = "2|acknowledge|Still held|closed|acknowledge|Short of the line|acknowledge|Moves"
-THE_WORK = (
-    "2|acknowledge|people here|done|done|done|done|done|done|acknowledge|done|done|done|done|done|acknowledge|done"
-)
+TO_THE_BRACKET = "no|people here|acknowledge|Still held|people here|acknowledge|Short of the line|people here|Moves"
+THE_WORK = "|".join(["people here", "acknowledge", *["done"] * 12])
 
 Typed = Callable[..., tuple[int, str]]
 
@@ -137,3 +135,51 @@ def test_a_tree_of_another_name_that_was_withdrawn_withdraws_nothing(typed: Type
     (lamp.folder / "lamp-of-before.yaml").write_text(other, encoding="utf-8")
     _, out = typed("repairer|1|stop", lamp, "--resume", walk_id())
     assert "WITHDRAWN" not in out
+
+
+def at_the_wait(typed: Typed, copy: Copy) -> str:
+    """A walk whose work was done and has to cure; its id."""
+    typed(f"{TO_THE_BRACKET}|{THE_WORK}|stop", copy, REL, "--as", "mechanic")
+    return walk_id()
+
+
+def test_what_has_to_be_waited_for_stands_at_the_hand_over_of_a_withdrawn_walk(typed: Typed, rel: Copy) -> None:
+    which = at_the_wait(typed, rel)
+    rel.withdraw()
+    code, out = typed("mechanic|2|1|1|1|1|hand over mechanic", rel, "--resume", which)
+    assert code == 0
+    assert "NOT BEFORE 20" in out.rpartition("HAND-OVER.")[2]
+
+
+def test_a_walk_that_is_given_up_says_until_when_to_wait(typed: Typed, rel: Copy) -> None:
+    code, out = typed(f"{TO_THE_BRACKET}|{THE_WORK}|give up spare cot taken", rel, REL, "--as", "mechanic")
+    assert code == 0
+    last = out.rpartition("STILL OPEN (duty)")[2]
+    assert 0 < last.index("NOT BEFORE 20") < last.index("The walk was given up (spare cot taken).")
+
+
+@pytest.mark.parametrize("lines", ["", "stop", "mechanic", "mechanic|stop", "mechanic|2", "mechanic|2|stop"])
+def test_what_stays_open_is_said_last_where_closing_it_is_left(typed: Typed, rel: Copy, lines: str) -> None:
+    """By stop, or at the end of the input, at any of its questions."""
+    typed(f"{TO_THE_BRACKET}|{THE_WORK}|give up spare cot taken", rel, REL, "--as", "mechanic")
+    code, out = typed(lines, rel, "--resume", walk_id())
+    assert code == 3
+    last = out[out.index("STILL OPEN (duty): Tag on the mount.") :]
+    assert "?" not in last
+    assert "NOT BEFORE 20" in last
+    assert last.endswith("The walk was given up (spare cot taken). NOT APPROVED FOR RETURN TO SERVICE.")
+
+
+def test_what_stays_open_is_said_where_closing_is_broken_off(
+    typed: Typed, rel: Copy, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    typed(f"{TO_THE_BRACKET}|{THE_WORK}|give up spare cot taken", rel, REL, "--as", "mechanic")
+
+    class BrokenOff(io.StringIO):
+        def readline(self, *_: object) -> str:
+            raise KeyboardInterrupt
+
+    monkeypatch.setattr(sys, "stdin", BrokenOff())
+    code = main(["walk", "--plain", "--resume", walk_id(), "--library", str(rel.folder)])
+    assert code == 130
+    assert "STILL OPEN (duty): Tag on the mount." in " ".join(capsys.readouterr().out.split())
