@@ -22,6 +22,7 @@ from faulttree.journal import (
 from faulttree.keys import Move
 from faulttree.library import LoadedLibrary, list_headers, load_library, load_tree
 from faulttree.model import Library, Tree
+from faulttree.present.over import how_over
 from faulttree.problems import (
     ERROR,
     CodeError,
@@ -187,8 +188,7 @@ def opened(folder: Path, said: str) -> tuple[Journal, Walk]:
     try:
         walk = replay(journal.recorded, _load_copy)
         if walk.over and not walk.key.open_items:
-            how = "has ended" if walk.ended else "was given up"
-            raise UsageError(f'the walk "{journal.id}" {how}, and nothing of it is open', "begin a new walk")
+            raise UsageError(f'the walk "{journal.id}" {how_over(walk)}, and nothing of it is open', "begin a new walk")
     except BaseException:
         journal.close()
         raise

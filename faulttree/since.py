@@ -13,7 +13,8 @@ from faulttree.compare.telling import told_plainly
 from faulttree.digest import tree_digest
 from faulttree.journal import Recorded
 from faulttree.journal.copies import digests_of
-from faulttree.library import LoadedLibrary, load_tree
+from faulttree.library import LoadedLibrary, headers_of, load_tree
+from faulttree.library_files import tree_paths
 from faulttree.present.over import how_over
 from faulttree.problems import FaulttreeError
 from faulttree.sessions import files_of
@@ -39,15 +40,32 @@ class Since(Value):
 def since_begun(library: Path, recorded: Recorded, walk: Walk) -> Since:
     """What became of the tree since the walk began; nothing where ``library``, the one in use, has it as it was."""
     header = recorded.header
+    if _is_withdrawn(library, header.tree):
+        return Since(WITHDRAWN, withdrawn=True)
     try:
         loaded = load_tree(library, header.tree)
         tree = loaded.trees.get(header.tree)
         same = tree is not None and digests_of(files_of(loaded, tree)) == header.files
     except FaulttreeError:
         return Since(NOT_THERE)
-    if tree is not None and tree.status == "withdrawn":
-        return Since(WITHDRAWN, withdrawn=True)
     return Since() if same else Since(CHANGED, differences=_differences(loaded, walk))
+
+
+def _is_withdrawn(library: Path, tree: str) -> bool:
+    """Whether the header of the tree says so: an error further down, or in another file, must not hide it."""
+    try:
+        paths, _ = tree_paths(library)
+    except FaulttreeError:
+        return False
+    return any(_says_withdrawn(path, tree) for path in paths)
+
+
+def _says_withdrawn(path: Path, tree: str) -> bool:
+    try:
+        [(_, header)] = headers_of([path])
+    except FaulttreeError:
+        return False
+    return header is not None and (header.id, header.status) == (tree, "withdrawn")
 
 
 def _differences(loaded: LoadedLibrary, walk: Walk) -> tuple[str, ...]:

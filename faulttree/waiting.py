@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from faulttree.closing import GIVEN_UP
 from faulttree.journal import Summary, summaries
 from faulttree.journal.copies import FOLDER
 from faulttree.library_files import LIBRARY_FILE
@@ -96,16 +97,21 @@ def waiting_words(summary: Summary) -> str:
     return f"{header.walk}: {header.symptom}, {state_words(summary)}, {at} UTC.{f' {about}.' if about else ''}{left}"
 
 
-def state_words(summary: Summary) -> str:
-    """How a walk stands, in a few words; handed over to whom, where that was said."""
+def state_of(summary: Summary) -> str:
+    """How a walk stands, in the one word that lists for programs have; empty where it cannot be told."""
     if summary.ended:
         return "ended"
     if summary.given_up:
-        return "given up"
-    last = summary.last
-    if last and last.state == HANDED_OVER and last.move.to:
-        return f"{HANDED_OVER} to: {last.move.to}"
-    return last.state if last and last.state != GOING else "unfinished"
+        return GIVEN_UP
+    return summary.last.state if summary.last else ""
+
+
+def state_words(summary: Summary) -> str:
+    """How a walk stands, in a few words; handed over to whom, where that was said."""
+    state = state_of(summary)
+    if state == HANDED_OVER and summary.last and summary.last.move.to:
+        return f"{HANDED_OVER} to: {summary.last.move.to}"
+    return "unfinished" if state in (GOING, "") else state
 
 
 def over_words(count: int) -> str:

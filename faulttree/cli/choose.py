@@ -13,7 +13,7 @@ from faulttree.present.answer import whole_number
 from faulttree.problems import LibraryError, UsageError
 from faulttree.sessions import model_of
 from faulttree.symptoms import find, listed
-from faulttree.waiting import over_words, waiting, waiting_words
+from faulttree.waiting import over_words, state_of, waiting, waiting_words
 
 
 def choose_tree(library: Path, walks: Path, lines: Lines) -> str:
@@ -100,7 +100,7 @@ def _as_json(summary: Summary) -> dict[str, Any]:
         "base": header.facts.base,
         "begun": header.at,
         "last": last.at,
-        "state": "ended" if last.ended else "given up" if summary.given_up else last.state,
+        "state": state_of(summary),
         "role": last.role,
         "step": last.step,
         "moves": summary.moves,

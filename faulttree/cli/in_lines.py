@@ -18,13 +18,14 @@ from faulttree.cli.line_mode import Dialogue
 from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
 from faulttree.cli.listening import Beforehand, Said
 from faulttree.cli.output import hush, out, talk
-from faulttree.cli.resuming import is_withdrawn, resumed
+from faulttree.cli.resuming import resumed
 from faulttree.cli.signals import Signalled, heeded
 from faulttree.cli.withdrawn import Withdrawn
 from faulttree.journal import Journal
 from faulttree.library import find_library
 from faulttree.present.another import Another
 from faulttree.sessions import file_named, line_times, now, symptom_of
+from faulttree.since import Since
 from faulttree.walk import Walk
 
 
@@ -54,18 +55,22 @@ def _put_out() -> None:
 def _walked(args: argparse.Namespace, folder: Path, lines: Lines) -> ExitCode:
     before = Beforehand(lines)
     try:
-        journal, walk = resumed(args, folder, before) if args.resume else begun(args, folder, before)
+        journal, walk, since = _taken_up_or_begun(args, folder, before)
     except (Finished, Said):
         return ExitCode.UNFINISHED
     with journal:
         if journal.torn:
             talk(wrapped(f"{journal.torn}."))
-        kind = Withdrawn if args.resume and is_withdrawn(args, journal, walk) else Dialogue
-        dialogue = _dialogue(kind, args, journal, walk, lines)
+        dialogue = _dialogue(Withdrawn if since.withdrawn else Dialogue, args, journal, walk, lines)
         try:
             return dialogue.close(args.role or "") if args.resume and walk.over else dialogue.run(before.is_owed)
         finally:
             _say_how_to_go_on(journal, dialogue)
+
+
+def _taken_up_or_begun(args: argparse.Namespace, folder: Path, before: Beforehand) -> tuple[Journal, Walk, Since]:
+    """The journal, the walk, and what became of its tree since it began; of one that begins now nothing did."""
+    return resumed(args, folder, before) if args.resume else (*begun(args, folder, before), Since())
 
 
 def _say_how_to_go_on(journal: Journal, dialogue: Dialogue) -> None:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from faulttree.cli.lines import Lines, show, wrapped
 from faulttree.cli.listening import FALLBACK, STOP, Listening, Said, show_aside, show_fallback, show_words
 from faulttree.cli.output import out
 from faulttree.cli.signals import held
 from faulttree.keys import Kind, Move
-from faulttree.present import not_before_lines, start_page
+from faulttree.present import start_page
 from faulttree.present.another import Another
 from faulttree.present.answer import WORDS
-from faulttree.present.blocks import open_lines
+from faulttree.present.over import last_words
 from faulttree.present.reading import reading_words
 from faulttree.present.refusal import refusal
 from faulttree.present.start import list_is_due, list_page
@@ -27,6 +27,11 @@ Record = Callable[[Walk], None]
 
 class Keeping:
     """A walk that changes only by moves that were recorded, and the lines that its person answers in."""
+
+    words: Sequence[str] = tuple(WORDS)
+    """What help names."""
+    has_code = True
+    """Whether somebody can go on from the walk's read-back code."""
 
     def __init__(
         self,
@@ -59,9 +64,9 @@ class Keeping:
         if word == FALLBACK:
             show_fallback(self.walk)
         elif word in ("help", "?"):
-            show_words(tuple(WORDS))
+            show_words(self.words)
         else:
-            show_aside(self.walk, word)
+            show_aside(self.walk, word, self.has_code)
         out("")
         return True
 
@@ -122,13 +127,7 @@ class Keeping:
 
 
 def say_left(walk: Walk, times: Times, is_unrecorded: bool = False) -> None:
-    """The last lines of a walk that is left: what is open, what has to be waited for, and how it stands."""
-    lines = [f"STILL {line}" for line in open_lines(walk)]
-    lines += not_before_lines(walk, times) if times else ()
-    if is_unrecorded:
-        lines.append("THE LAST ANSWER IS NOT RECORDED and does not count.")
-    if not walk.ended:
-        lines.append("The walk is saved and unfinished. NOT APPROVED FOR RETURN TO SERVICE.")
+    """Print the last lines of a walk."""
     out("")
-    for line in lines:
+    for line in last_words(walk, times, is_unrecorded):
         out(wrapped(line))

@@ -20,10 +20,9 @@ from faulttree.keys import OFF, Gate, Kind, Move
 from faulttree.present import Block, hand_over_page, in_the_lines, next_line, screen
 from faulttree.present.after import CUT_SHORT, due_block, too_early
 from faulttree.present.another import Another, other_tree
-from faulttree.present.answer import WORDS, Aside, Meant, completed, understand, whole_number
-from faulttree.present.blocks import first_line, open_lines, status_block
+from faulttree.present.answer import Aside, Meant, completed, understand, whole_number
+from faulttree.present.blocks import first_line, status_block
 from faulttree.present.choices import SAID_OF_WORK, fallback_has_worked
-from faulttree.present.over import how_over
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.resting import Way, resting, resting_blocks, way_of
 from faulttree.problems import MoveError
@@ -70,27 +69,27 @@ class Dialogue(Keeping):
             show((*hand_over_page(self.walk, self.practice), due_block(self.walk, self.times())))
             return ExitCode.DONE
         if self.walk.given_up:
-            return self._given_up()
+            # It has ended as well as any other way: nothing waits but what is open.
+            self.last_line()
+            return ExitCode.DONE
         if self.walk.state == STOPPED:
             self.last_line()
             return ExitCode.UNFINISHED
         return None
-
-    def _given_up(self) -> ExitCode:
-        """It has ended as well as any other way: nothing waits but what is open."""
-        show([Block("open", tuple(f"STILL {line}" for line in open_lines(self.walk)))])
-        out("")
-        out(wrapped(f"The walk {how_over(self.walk)}. NOT APPROVED FOR RETURN TO SERVICE."))
-        return ExitCode.DONE
 
     def close(self, role: str) -> ExitCode:
         """Of a walk that is over, ask what is closed by now; the end stays as it was."""
         try:
             close_items(self.walk, self.lines, role, self._made)
         except Finished as finished:
+            self.last_line()
             return finished.code
         except Said:
+            self.last_line()
             return ExitCode.UNFINISHED
+        except BaseException:
+            self.last_line()
+            raise
         return ExitCode.DONE
 
     def _made(self, move: Move) -> Walk:
@@ -251,11 +250,11 @@ class Dialogue(Keeping):
         if aside.word == FALLBACK:
             self._fallback()
         elif aside.word == "help":
-            show_words(tuple(WORDS))
+            show_words(self.words)
         elif aside.word == "take over":
             self.move(take_over_move(self.walk, self.lines, aside.rest))
         else:
-            show_aside(self.walk, aside.word)
+            show_aside(self.walk, aside.word, self.has_code)
 
     def _fallback(self) -> None:
         """Show it at once; only afterwards ask whether a line of it worked."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from faulttree.cli.lines import Lines, show, wrapped
 from faulttree.cli.output import out
@@ -21,6 +21,8 @@ NO_TREE_YET = (
     "Each symptom has its own fallback: name the symptom first. If it cannot wait, use the operator's emergency "
     "procedure."
 )
+
+NO_CODE = "This walk has no read-back code: its tree was withdrawn, and nobody goes on from it."
 
 
 class Said(Exception):
@@ -71,6 +73,8 @@ class Beforehand(Listening):
         self.walk: Walk | None = None
         """The walk as far as it is known; at its beginning one that only knows its tree."""
         self.is_recorded = False
+        self.has_code = True
+        """Whether somebody can go on from its read-back code."""
         self.is_owed = False
 
     def _hear(self, word: str) -> bool:
@@ -79,9 +83,10 @@ class Beforehand(Listening):
         if word == FALLBACK:
             out(wrapped(NO_TREE_YET)) if self.walk is None else self._show_fallback(self.walk)
         elif word in ("help", "?"):
-            show_words(ANYWHERE if self.is_recorded else (FALLBACK, STOP, "help"))
+            words = ANYWHERE if self.is_recorded else (FALLBACK, STOP, "help")
+            show_words(tuple(each for each in words if self.has_code or each != "code"))
         elif self.walk is not None and self.is_recorded:
-            show_aside(self.walk, word)
+            show_aside(self.walk, word, self.has_code)
         else:
             return False
         out("")
@@ -100,16 +105,16 @@ def show_fallback(walk: Walk) -> None:
         out("This tree has no fallback.")
 
 
-def show_words(words: tuple[str, ...]) -> None:
+def show_words(words: Sequence[str]) -> None:
     """The words among ``words`` that help names, each with what it does."""
     show([Block("text", tuple(line for word, line in WORDS.items() if word in words))])
 
 
-def show_aside(walk: Walk, word: str) -> None:
-    """What one of ``ASIDES`` but help shows."""
+def show_aside(walk: Walk, word: str, has_code: bool = True) -> None:
+    """What one of ``ASIDES`` but help shows. No code is shown where nobody can go on from it."""
     if word == "so far":
         show([done_so_far(walk)])
     elif word == "open":
         show([Block("open", open_lines(walk) or ("Nothing is recorded as open.",))])
     else:
-        show(code_blocks(walk))
+        show(code_blocks(walk) if has_code else [Block("text", (NO_CODE,))])

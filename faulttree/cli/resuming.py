@@ -20,16 +20,23 @@ from faulttree.journal import Journal
 from faulttree.present import Block, done_so_far, start_page
 from faulttree.present.blocks import open_lines
 from faulttree.sessions import line_times, now, opened
-from faulttree.since import SINCE, over_since, since_begun
+from faulttree.since import SINCE, Since, over_since, since_begun
 from faulttree.walk import Walk, apply
 
 
-def resumed(args: argparse.Namespace, folder: Path, lines: Beforehand) -> tuple[Journal, Walk]:
-    """The journal of the walk that ``args`` name, and the walk once it is taken over; as it is where it is over."""
+def resumed(args: argparse.Namespace, folder: Path, lines: Beforehand) -> tuple[Journal, Walk, Since]:
+    """The journal of the walk that ``args`` name, the walk once it is taken over, and what became of its tree since.
+
+    One that is over is given as it is: it is not walked on, so that nothing is asked of its tree.
+    """
     journal, walk = opened(folder, args.resume)
     lines.walk, lines.is_recorded = walk, True
     try:
-        return journal, _over(journal, walk) if walk.over else _taken_over(args, journal, walk, lines)
+        if walk.over:
+            return journal, _over(journal, walk), Since()
+        since = since_begun(library_in_use(args), journal.recorded, walk)
+        lines.has_code = not since.withdrawn
+        return journal, _taken_over(args, journal, walk, lines, since), since
     except BaseException:
         with contextlib.suppress(OSError, ValueError):
             say_left(walk, line_times(journal.recorded))
@@ -37,9 +44,8 @@ def resumed(args: argparse.Namespace, folder: Path, lines: Beforehand) -> tuple[
         raise
 
 
-def _taken_over(args: argparse.Namespace, journal: Journal, walk: Walk, lines: Beforehand) -> Walk:
+def _taken_over(args: argparse.Namespace, journal: Journal, walk: Walk, lines: Beforehand, since: Since) -> Walk:
     out(wrapped(f"Walk {journal.id}: {walk.tree.symptom}. Revision {walk.tree.revision}."))
-    since = since_begun(library_in_use(args), journal.recorded, walk)
     out(wrapped(since.said)) if since.said else None
     if since.differences:
         show([Block("text", (SINCE,)), Block("how", since.differences)])
@@ -54,11 +60,6 @@ def _taken_over(args: argparse.Namespace, journal: Journal, walk: Walk, lines: B
     if not since.withdrawn:
         show(start_page(after, journal.recorded.header.facts.practice))
     return after
-
-
-def is_withdrawn(args: argparse.Namespace, journal: Journal, walk: Walk) -> bool:
-    """Whether the walk's tree was withdrawn since it began."""
-    return since_begun(library_in_use(args), journal.recorded, walk).withdrawn
 
 
 def _over(journal: Journal, walk: Walk) -> Walk:

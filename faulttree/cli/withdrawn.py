@@ -7,21 +7,29 @@ from functools import partial
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.line_mode import Dialogue
 from faulttree.cli.lines import show
+from faulttree.cli.listening import word_anywhere
 from faulttree.cli.output import out
-from faulttree.keys import ASIDES, GIVE_UP, Kind
+from faulttree.keys import GIVE_UP, Kind
 from faulttree.present import Block, hand_over_page
-from faulttree.present.answer import Aside, understand
+from faulttree.present.after import due_block
+from faulttree.present.answer import ASKING, Aside, Meant, understand, whole_number
 from faulttree.problems import MoveError
 from faulttree.since import WHAT_NOW, WITHDRAWN
 from faulttree.walk import HANDED_OVER
 
 PROMPT = f'"{Kind.HAND_OVER} ROLE", "{GIVE_UP} WHY", "{Kind.TAKE_OVER}", or "{Kind.STOP}": '
-WORDS = (Kind.HAND_OVER, GIVE_UP, Kind.TAKE_OVER, Kind.STOP, Kind.FALLBACK, Kind.NOTE, *ASIDES)
-"""What can still be said: nothing that answers a step."""
+KINDS = (Kind.HAND_OVER, Kind.STOP, Kind.TAKE_OVER, Kind.FALLBACK, Kind.NOTE)
+"""The moves that can still be made: none that answers a step."""
+
+WORDS = (*map(str, KINDS), GIVE_UP, "so far", "open", "help")
+"""The words that help names."""
 
 
 class Withdrawn(Dialogue):
     """It is handed over, given up, or left waiting. Taking over asks again what is open."""
+
+    words = WORDS
+    has_code = False
 
     def _until_left(self) -> ExitCode:
         """Ask what becomes of it until that is said."""
@@ -39,14 +47,31 @@ class Withdrawn(Dialogue):
         """As of any walk; the hand-over says that nothing comes next."""
         if self.walk.state != HANDED_OVER:
             return super().left()
-        show([Block("gate", (WITHDRAWN,)), *hand_over_page(self.walk, self.practice, goes_on=False)])
+        page = hand_over_page(self.walk, self.practice, goes_on=False)
+        show([Block("gate", (WITHDRAWN,)), *page, due_block(self.walk, self.times())])
         return ExitCode.DONE
 
     def _take_only(self, answer: str) -> None:
-        if not answer.casefold().startswith(WORDS):
-            raise MoveError("the tree was withdrawn and is not walked on", f"type {PROMPT.rstrip(': ')}")
-        meant = understand(self.walk, answer)
+        """Judged by what was meant, for a finding may begin with any of the words."""
+        meant = self._meant(answer)
         if isinstance(meant, Aside):
             self._aside(meant)
         else:
             self.move(self._whole(meant))
+
+    def _meant(self, answer: str) -> Meant | Aside:
+        refused = MoveError("the tree was withdrawn and is not walked on", f"type {PROMPT.rstrip(': ')}")
+        # Numbers are those of answers to the step, which is not shown.
+        if whole_number(answer) is not None:
+            raise refused
+        try:
+            meant = understand(self.walk, word_anywhere(answer) or answer)
+        except MoveError:
+            # Only of giving up it is to be heard why it cannot be: what else may be typed at a step may not be here.
+            if answer.casefold().startswith(GIVE_UP):
+                raise
+            raise refused from None
+        is_meant = meant.move.kind in KINDS if isinstance(meant, Meant) else not meant.rest or meant.word in ASKING
+        if not is_meant:
+            raise refused
+        return meant

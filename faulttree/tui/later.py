@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from faulttree.closing import GIVEN_UP, check_may_be_given_up
 from faulttree.keys import Kind, Move
 from faulttree.present import Block, hand_over_page
+from faulttree.present.after import due_block
 from faulttree.present.another import Another, other_tree
-from faulttree.present.answer import NEEDED
 from faulttree.present.blocks import sentence
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.over import NOTHING_OPEN, ONLY_CLOSING, WHO_CLOSED, not_yours
@@ -18,7 +17,7 @@ from faulttree.sessions import line_times, opened, shown, symptom_of
 from faulttree.since import WHAT_NOW, WITHDRAWN, over_since
 from faulttree.tui.endings import as_blocks, wanted
 from faulttree.tui.screens.ask import AskScreen
-from faulttree.tui.screens.asking import ask_role, standing_beside, take_over_move
+from faulttree.tui.screens.asking import ask_role, give_up_move, standing_beside, take_over_move
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.tui.screens.ended import EndedScreen
 from faulttree.tui.screens.text import BlocksScreen, TextScreen
@@ -77,7 +76,8 @@ async def put_down(app: RampApp, session: Session) -> None:
 async def _handed_over(app: RampApp, session: Session) -> None:
     role = await ask_role(app, session.walk.library, "Hand over to whom?")
     if role is not None and await _is_made(app, session, Move(Kind.HAND_OVER, to=role)):
-        blocks = (Block("gate", (WITHDRAWN,)), *hand_over_page(session.walk, session.practice, goes_on=False))
+        page = hand_over_page(session.walk, session.practice, goes_on=False)
+        blocks = (Block("gate", (WITHDRAWN,)), *page, due_block(session.walk, session.times()))
         await app.push_screen_wait(BlocksScreen("", blocks))
 
 
@@ -90,13 +90,12 @@ async def _closed_now(app: RampApp, session: Session) -> None:
 
 async def _given_up(app: RampApp, session: Session) -> None:
     try:
-        check_may_be_given_up(session.walk.library, session.walk.key)
+        move = await give_up_move(app, session.walk)
     except MoveError as error:
         await app.push_screen_wait(TextScreen("This is not possible:", (refusal(error),)))
         return
-    why: str | None = await app.push_screen_wait(AskScreen(f"{NEEDED[Kind.STOP]}:"))
-    if why:
-        await _is_made(app, session, Move(Kind.STOP, label=GIVEN_UP, text=why))
+    if move is not None:
+        await _is_made(app, session, move)
 
 
 async def record_closed(app: RampApp, session: Session) -> None:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from faulttree.journal import Journal
 from faulttree.keys import Kind, Move
-from faulttree.present import not_before_lines
-from faulttree.present.blocks import open_lines, sentence
-from faulttree.present.over import how_over
+from faulttree.present.blocks import sentence
+from faulttree.present.over import last_words
 from faulttree.problems import FaulttreeError, MoveError
 from faulttree.sessions import Times, file_named, line_times, now
 from faulttree.walk import GOING, HANDED_OVER, Walk, apply
@@ -69,18 +68,10 @@ class Session:
 
     def last_words(self) -> tuple[str, ...]:
         """What is said when the program is left: what stays open, and how to go on."""
-        left = [f"STILL {line}" for line in open_lines(self.walk)]
-        left = [f"{self.id}: {sentence(self.walk.tree.symptom)}", *left] if left or not self.walk.ended else []
-        left += not_before_lines(self.walk, self.times())
-        if self.is_unrecorded:
-            left.append("THE LAST ANSWER IS NOT RECORDED and does not count.")
-        if self.walk.given_up:
-            return (*left, f"The walk {how_over(self.walk)}. NOT APPROVED FOR RETURN TO SERVICE.")
-        if self.walk.ended:
-            return tuple(left)
-        how = "handed over" if self.walk.state == HANDED_OVER else "unfinished"
-        left.append(f"The walk is saved and {how}. NOT APPROVED FOR RETURN TO SERVICE.")
-        return (*left, f"Go on with it by: faulttree walk --resume {self.id}")
+        left = last_words(self.walk, self.times(), self.is_unrecorded)
+        head = (f"{self.id}: {sentence(self.walk.tree.symptom)}",) if left else ()
+        how = () if self.walk.over else (f"Go on with it by: faulttree walk --resume {self.id}",)
+        return (*head, *left, *how)
 
     def save_copy(self, path: str) -> str:
         """Save the journal elsewhere; returns where. Raises JournalError, UnreadableError."""

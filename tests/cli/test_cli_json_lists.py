@@ -103,6 +103,24 @@ def test_walks_that_wait_are_those_of_the_text(listed, run: Run, monkeypatch: py
     assert (walk["step"], walk["role"], walk["moves"]) == ("volts", "user", 4)
 
 
+@pytest.mark.parametrize(
+    ("answers", "state", "words"),
+    [
+        ("acknowledge|Lights|hand over repairer", "handed over", "handed over to: repairer"),
+        ("acknowledge|Stays dark|Clicks|unable dark|stop", "stopped", "stopped"),
+        ("acknowledge|Stays dark|No click|unable no key||", "ended", "ended"),
+    ],
+)
+def test_how_a_walk_stands_is_the_same_in_both_lists(
+    listed, run: Run, monkeypatch: pytest.MonkeyPatch, answers: str, state: str, words: str
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO(f"Finch|{answers}|".replace("|", "\n")))
+    run("walk", LAMP, "--plain", "--as", "repairer", *IN_SAMPLE)
+    [walk] = listed("walk", "--resume")["walks"]
+    assert walk["state"] == state
+    assert f", {words}, " in run("walk", "--resume").out
+
+
 @pytest.mark.parametrize("words", [[], [LAMP], ["--resume", "LMP-0101-AA"], ["--readback", "ABC"]])
 def test_only_the_list_of_walks_has_a_format(run: Run, words: list[str]) -> None:
     ran = run("walk", *words, "--format", "json")

@@ -159,7 +159,7 @@ def test_what_is_over_with_nothing_open_cannot_be_taken_up(tmp_path: Path) -> No
 
     folder = tmp_path / "walks"
     walk_id = add(folder, 6, Move(Kind.OCCUPANT_OFF), GIVE_UP)
-    with pytest.raises(UsageError, match="was given up, and nothing of it is open"):
+    with pytest.raises(UsageError, match=r"was given up \(wrong lamp\), and nothing of it is open"):
         opened(folder, walk_id)
     with pytest.raises(UsageError):
         opened(folder, walk_id)

@@ -6,13 +6,16 @@ import shutil
 from pathlib import Path
 
 import pytest
+from test_present_after import all_done, rel
 from tui_hands import answer, make, seen, to_the_work
 from tui_runs import FREE, LAMP, PHONE, REL, SHIPPED, USUAL, WHEEL, Ramp, answer_begin, running
 
 from faulttree.closing import GIVEN_UP
-from faulttree.journal import Journal, read_journal, summaries
+from faulttree.journal import Facts, Journal, read_journal, summaries
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.problems import JournalError
+from faulttree.sessions import ready, started
+from faulttree.tui.session import Session
 from faulttree.walk import STOPPED
 
 pytestmark = pytest.mark.usefixtures("quick_keys")
@@ -367,10 +370,27 @@ async def test_a_withdrawn_tree_is_given_up_once_what_is_open_was_closed(walks: 
         await answer(ramp, "4", "2", "2", "1")
         assert ramp.shows("OPEN, 1: mount out of use")
         await answer(ramp, "2")
+        assert ramp.shows("The walk ends here and is not gone on with."), "as where any walk is given up"
         await ramp.enter("tree withdrawn")
         assert ramp.name == "FindScreen"
         assert ramp.shows("1 ended walk with something open"), "the first page shows how it stands now"
         assert "The walk was given up (tree withdrawn). NOT APPROVED FOR RETURN TO SERVICE." in ramp.app._left[walk_id]
+
+
+async def test_what_has_to_be_waited_for_stands_at_the_hand_over_of_a_withdrawn_walk(
+    walks: Path, tmp_path: Path
+) -> None:
+    done = all_done(rel("Still held", "Short of the line", "Moves"))
+    session = Session(*started(walks, ready(SHIPPED, REL), done.log[0].move, Facts()))
+    for line in done.log[1:]:
+        session.make(line.move)
+    session.stop()
+    session.close()
+    library = changed(tmp_path / "library", WITHDRAWN)
+    async with running(walks, role="mechanic", library=library, resume=session.id) as ramp:
+        await answer(ramp, "2", "1", "1", "2")
+        assert ramp.name == "BlocksScreen"
+        assert "NOT BEFORE 20" in " ".join(line for block in ramp.screen.blocks for line in block.lines)  # type: ignore[attr-defined]
 
 
 async def test_a_withdrawn_tree_can_be_left_waiting(walks: Path, tmp_path: Path) -> None:
@@ -384,3 +404,12 @@ async def test_a_withdrawn_tree_can_be_left_waiting(walks: Path, tmp_path: Path)
             assert ramp.shows(f"{walk_id}: Cot will not release")
         last = read_journal(walks / f"{walk_id}.jsonl").entries[-1]
         assert (last.move, last.state) == (Move(Kind.STOP), STOPPED)
+
+
+async def test_an_error_in_the_library_in_use_hides_no_withdrawal(walks: Path, tmp_path: Path) -> None:
+    walk_id = await left(walks)
+    library = changed(tmp_path / "library", WITHDRAWN)
+    with (library / "parts.yaml").open("a", encoding="utf-8") as file:
+        file.write("\n: : [no yaml\n")
+    async with running(walks, role="mechanic", library=library, resume=walk_id) as ramp:
+        await withdrawn(ramp)

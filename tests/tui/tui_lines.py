@@ -110,7 +110,7 @@ def by_lines(folder: Path, tree: str, first: Move, moves: Iterable[Move]) -> tup
         while typist.moves and walk.log[-1].move.kind in LEAVING:
             typist.move = typist.moves.pop(0)
             args = argparse.Namespace(resume=journal.id, role=typist.move.role, library=folder_of(tree))
-            journal, walk = resumed(args, folder, Beforehand(typist))
+            journal, walk, _ = resumed(args, folder, Beforehand(typist))
             walk = _talked(journal, walk, typist)
     assert not typist.moves, f"line mode came to its end before {typist.moves}"
     return walk, printed.getvalue(), journal.path

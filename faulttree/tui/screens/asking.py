@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING, Any
 
 from textual.app import App
 
+from faulttree.closing import GIVEN_UP, check_may_be_given_up
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Check, Library, Occupant
 from faulttree.present import Choice, choices
+from faulttree.present.answer import NEEDED
 from faulttree.present.blocks import sentence, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.reading import ask_again, taken
@@ -31,6 +33,7 @@ OTHER = "something else, in words"
 YES, NO = "Yes", "No"
 NOT_ANSWERED = "not answered, so taken as yes"
 MOST_READINGS = 3
+NOT_GONE_ON = "The walk ends here and is not gone on with. What is open stays in the list until it is closed."
 
 
 async def ask_reason(app: App[Any], walk: Walk, choice: Choice) -> str | None:
@@ -146,6 +149,13 @@ async def ask_closed(app: App[Any], walk: Walk, role: str) -> tuple[str, ...] | 
             return None
         closed += [name] if answer == 1 else []
     return tuple(closed)
+
+
+async def give_up_move(app: App[Any], walk: Walk) -> Move | None:
+    """The walk is not gone on with: why; None where the question was left. Raises MoveError where it may not be."""
+    check_may_be_given_up(walk.library, walk.key)
+    why: str | None = await app.push_screen_wait(AskScreen(f"{NEEDED[Kind.STOP]}:", (NOT_GONE_ON,)))
+    return Move(Kind.STOP, label=GIVEN_UP, text=why) if why else None
 
 
 async def take_over_move(app: RampApp, walk: Walk, role: str = "") -> Move | None:

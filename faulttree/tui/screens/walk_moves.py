@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from faulttree.closing import GIVEN_UP, check_may_be_given_up
 from faulttree.keys import OFF, Kind, Move
 from faulttree.model import Fix
 from faulttree.present.after import CUT_SHORT, too_early
@@ -28,6 +27,7 @@ from faulttree.tui.screens.asking import (
     ask_readings,
     ask_reason,
     ask_role,
+    give_up_move,
     take_over_move,
 )
 from faulttree.tui.screens.choose import ChooseScreen
@@ -40,7 +40,6 @@ from faulttree.tui.screens.whole import WholeScreen
 from faulttree.tui.session import Session
 from faulttree.walk import Walk, possible_moves
 
-NOT_GONE_ON = "The walk ends here and is not gone on with. What is open stays in the list until it is closed."
 NONE_WORKED = "Recorded: no line of it worked. Use the operator's emergency procedure."
 ONE_WORKED = "Recorded. You may hand over now: key h. Going on is your choice."
 OVER = "From the first step. What was found before counts no more."
@@ -225,12 +224,11 @@ class WalkMoves(PagedScreen[str | None]):
     async def give_up(self) -> None:
         """End the walk here with a reason, and go back to the first page."""
         try:
-            check_may_be_given_up(self.walk.library, self.walk.key)
+            move = await give_up_move(self.app, self.walk)
         except MoveError as error:
             self.draw((refusal(error),))
             return
-        why: str | None = await self.app.push_screen_wait(AskScreen(f"{NEEDED[Kind.STOP]}:", (NOT_GONE_ON,)))
-        if why and await self.make(Move(Kind.STOP, label=GIVEN_UP, text=why)):
+        if move is not None and await self.make(move):
             self.dismiss(None)
 
     async def closed(self) -> None:
