@@ -29,7 +29,7 @@ from tui_runs import (
 from faulttree.keys import OFF, ON, Gate, Kind, Move
 from faulttree.model import Check, End, Fix
 from faulttree.present import done_so_far, fallback_blocks, hand_over_page
-from faulttree.present.after import order_lines, tag_lines
+from faulttree.present.after import due_block, order_lines, tag_lines
 from faulttree.present.blocks import open_lines
 from faulttree.present.ends import TITLES, ending
 from faulttree.present.resting import resting, resting_blocks
@@ -178,7 +178,7 @@ def test_what_has_to_cure_stands_on_the_end_with_its_time() -> None:
     """Each wait of the log counts from noon, and is said with its time in UTC."""
     found = 0
     for walk in ends_of(REL, loaded(REL)[1].models[0]):
-        due = endings.due(walk, times_of(walk))
+        due = due_block(walk, times_of(walk)).lines
         found += len(due)
         on_page = shown_in(endings.end(walk, FULL, times_of(walk), ()))
         assert all(letters(line) in on_page for line in due)
@@ -295,7 +295,7 @@ def test_the_page_as_text_has_every_line_of_its_blocks() -> None:
         assert all(line in lines for line in done_so_far(walk).lines)
         assert all(line in lines for line in open_lines(walk))
         if walk.ended:
-            assert all(line in lines for line in endings.due(walk, times_of(walk)))
+            assert all(line in lines for line in due_block(walk, times_of(walk)).lines)
 
 
 def test_a_page_is_never_written_over_a_file(tmp_path) -> None:
