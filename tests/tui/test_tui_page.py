@@ -35,9 +35,13 @@ from faulttree.present.ends import TITLES, ending
 from faulttree.present.resting import resting, resting_blocks
 from faulttree.present.wanted import NOT_AVAILABLE
 from faulttree.tui import endings
+from faulttree.tui.forms import status_forms
 from faulttree.tui.keyed import ENTER, keyed
+from faulttree.tui.needed import SHOWN_BY
 from faulttree.tui.page import blocks_page, walk_page
 from faulttree.tui.rows import Row
+from faulttree.tui.start import start
+from faulttree.value import replace
 from faulttree.walk import Walk, apply
 
 NOON = datetime.fromisoformat("2026-11-25T12:00:00+00:00")
@@ -307,3 +311,31 @@ def test_a_page_is_never_written_over_a_file(tmp_path) -> None:
     for wrong in (str(tmp_path), str(tmp_path / "no" / "folder.txt"), "a\0b", "", "~nobody-of-that-name/x"):
         with pytest.raises(Exception, match=r"cannot be written|is there already|no file was named|nobody known"):
             endings.save_text(wrong, "x")
+
+
+# -- what is written in letters that take two cells
+
+WIDE_LETTERS = "車輪" * 4
+
+
+def in_wide_letters() -> Walk:
+    """A walk of a library whose urgency and symptom are written in letters of two cells."""
+    walk = begun(WHEEL, "mechanic", OFF)
+    urgencies = {walk.tree.urgency: " ".join([f"{WIDE_LETTERS}."] * 5)}
+    library = replace(walk.library, urgencies=urgencies)
+    return replace(walk, tree=replace(walk.tree, symptom=WIDE_LETTERS), site=replace(walk.site, library=library))
+
+
+@pytest.mark.parametrize("width", [40, 44, 60, 70, 80, 88, 89, 120])
+def test_the_urgency_in_one_row_ends_with_the_last_sentence_that_has_room(width: int) -> None:
+    page = start(in_wide_letters(), Canvas(width, 12))
+    shown = next(row.text for row in page if row.text.count(f"{WIDE_LETTERS}.") and "DRAFT" not in row.text)
+    # A sentence takes 17 cells and a blank.
+    fit = (width - len(SHOWN_BY)) // 18
+    assert shown == " ".join([f"{WIDE_LETTERS}."] * 5 if width >= 89 else [*[f"{WIDE_LETTERS}."] * fit, SHOWN_BY])
+
+
+@pytest.mark.parametrize(("width", "first"), [(28, f"{WIDE_LETTERS}."), (29, "車輪車輪車.. DRAFT r1. Alder.")])
+def test_what_a_tree_is_worth_stands_beside_the_symptom_where_enough_cells_of_it_are_left(width, first) -> None:
+    """``DRAFT r1. Alder.`` takes 16 cells and a blank; of the symptom 12 cells must be left."""
+    assert status_forms(in_wide_letters(), Canvas(width, 23))[1][0].text == first
