@@ -11,9 +11,9 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "faulttree"
 CORE = (
-    "problems", "value", "model", "digest", "keys", "moves", "walk", "graph", "minutes", "possible", "cases",
-    "explore", "proof", "readback", "units", "unit_table", "spelling", "check_characters", "present", "present.answer",
-    "rules", "reach", "draw", "compare",
+    "problems", "value", "model", "digest", "keys", "moves", "readings", "walk", "graph", "minutes", "possible",
+    "cases", "explore", "proof", "readback", "units", "unit_table", "spelling", "check_characters", "present",
+    "present.answer", "rules", "reach", "draw", "compare",
 )  # fmt: skip
 NOT_FOR_THE_CORE = {
     "socket", "subprocess", "sqlite3", "random", "secrets", "tempfile", "shutil", "logging", "argparse", "yaml",

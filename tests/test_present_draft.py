@@ -8,8 +8,9 @@ from shipped import sample, shipped
 from faulttree.keys import OFF, Gate, Kind, Move
 from faulttree.model import Check, Fix, Tree, Variant
 from faulttree.present.draft import BLANK, entry_draft
+from faulttree.readings import band_of_reading
 from faulttree.value import replace
-from faulttree.walk import Visit, apply, band_of_reading, begin
+from faulttree.walk import Visit, apply, begin
 
 PASSING = {Gate.PEOPLE: Kind.PEOPLE_HERE, Gate.WARNINGS: Kind.ACKNOWLEDGE}
 DONE, PASSED, FAILED = (Move(kind) for kind in (Kind.DONE, Kind.PASSED, Kind.FAILED))
@@ -110,8 +111,8 @@ def filled(tree_id: str, cause: str, **read: str) -> str:
     for name, value in read.items():
         check = variant.steps[name.replace("_", "-")]
         assert isinstance(check, Check)
-        at_check = replace(site, key=site.key._replace(step=check.id))
-        visits.append(Visit(check.id, (Move(Kind.READING, value=value, label=band_of_reading(at_check, value)),)))
+        label = band_of_reading(site.site, site.key._replace(step=check.id), value)
+        visits.append(Visit(check.id, (Move(Kind.READING, value=value, label=label),)))
     fix = next(each for each in variant.steps.values() if isinstance(each, Fix) and cause in each.clears)
     walk = replace(site, site=replace(site.site, variant=variant), way=(*visits, Visit(fix.id, (PASSED,))))
     found = next(line for line in entry_draft(walk, fix) if line.startswith("FOUND: "))
