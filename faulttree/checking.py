@@ -81,21 +81,7 @@ def names_of(loaded: LoadedLibrary) -> Names:
 def _check_tree(loaded: LoadedLibrary, tree: Tree, names: Names) -> tuple[list[Problem], tuple[str, ...]]:
     """What the rules find in ``tree``, and the rules that must be content before the proof is asked."""
     file = loaded.files[loaded.tree_files[tree.id]]
-    contexts = [
-        Context(
-            library=loaded.library,
-            tree=tree,
-            variant=variant,
-            keys=_keys(file),
-            file_name=PurePath(file.file).stem,
-            trees=loaded.trees,
-            known_trees=names.known,
-            by_short=names.by_short,
-            written=lambda path: has(file.root, path),
-        )
-        for variant in tree.distinct_variants()
-        if loaded.library is not None
-    ]
+    contexts = _contexts(loaded, tree, names, file)
     problems: list[Problem] = []
     broken: dict[str, None] = {}
     for rule in RULES:
@@ -111,6 +97,25 @@ def _check_tree(loaded: LoadedLibrary, tree: Tree, names: Names) -> tuple[list[P
         if found and rule.name in BEFORE_PROOF:
             broken[rule.name] = None
     return problems, tuple(broken)
+
+
+def _contexts(loaded: LoadedLibrary, tree: Tree, names: Names, file: LibraryFile) -> list[Context]:
+    """What rules look at, for each model that differs; nothing without a library."""
+    return [
+        Context(
+            library=loaded.library,
+            tree=tree,
+            variant=variant,
+            keys=_keys(file),
+            file_name=PurePath(file.file).stem,
+            trees=loaded.trees,
+            known_trees=names.known,
+            by_short=names.by_short,
+            written=lambda path: has(file.root, path),
+        )
+        for variant in tree.distinct_variants()
+        if loaded.library is not None
+    ]
 
 
 def _keys(file: LibraryFile) -> tuple[str, ...]:

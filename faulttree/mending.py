@@ -17,9 +17,8 @@ from faulttree.load.build import build_library, build_tree
 from faulttree.load.nodes import Node
 from faulttree.load.parse import load
 from faulttree.load.schema import TREE, kind_of
-from faulttree.model import Library, Tree
+from faulttree.model import SIGNALS, Library, Tree
 from faulttree.problems import ERROR
-from faulttree.shared_entries import SIGNALS
 from faulttree.value import Value, stated
 
 Change = Callable[[str, Node], str]

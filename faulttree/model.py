@@ -15,6 +15,7 @@ from collections.abc import Mapping
 from typing import Literal
 
 from faulttree.shared_entries import (
+    SIGNALS,
     Access,
     Band,
     Consumable,
@@ -36,6 +37,7 @@ from faulttree.value import EMPTY, Value
 
 __all__ = (
     "OTHERS",
+    "SIGNALS",
     "Access",
     "Action",
     "Band",
@@ -147,6 +149,11 @@ class Work(Value, kw_only=True):
     occupied: bool = False
     data: Mapping[str, str] = EMPTY
     picture: str = ""
+
+    @property
+    def title(self) -> str:
+        """The step in a few words, as an end has them too."""
+        return self.text
 
 
 class Check(Work, kw_only=True):

@@ -1,8 +1,7 @@
 """Readings with their units as a person types them, exact conversion, and quantities as text.
 
-The number stays the decimal that was typed. Conversion factors are exact by definition (inch, pound, foot, standard
-gravity) or follow from those, so a reading at the edge of a band falls on the same side in every unit. The one unit
-table is ``UNITS``; temperatures are points on the scale, not differences.
+The number stays the decimal that was typed, and conversion is exact, so a reading at the edge of a band falls on the
+same side in every unit. The units stand in `unit_table`.
 """
 
 from __future__ import annotations
@@ -14,6 +13,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from faulttree.problems import MoveError
+from faulttree.unit_table import SYMBOLS, UNITS, Unit, key_of
 
 
 class Reading(NamedTuple):
@@ -22,75 +22,6 @@ class Reading(NamedTuple):
     value: Decimal
     unit: str
 
-
-class Unit(NamedTuple):
-    """A unit: ``base = value * factor + offset`` in the base unit of its quantity; ``spellings`` beside the symbol."""
-
-    quantity: str
-    factor: Fraction
-    spellings: tuple[str, ...] = ()
-    offset: Fraction = Fraction(0)
-
-
-_INCH = Fraction("0.0254")
-_FOOT = Fraction("0.3048")
-_POUND = Fraction("0.45359237")
-_GRAVITY = Fraction("9.80665")
-_POUND_FORCE = _POUND * _GRAVITY  # 4.4482216152605 N
-
-UNITS = {
-    "mm": Unit("length", Fraction(1, 1000), ("millimetre", "millimetres", "millimeter", "millimeters")),
-    "cm": Unit("length", Fraction(1, 100), ("centimetre", "centimetres", "centimeter", "centimeters")),
-    "m": Unit("length", Fraction(1), ("metre", "metres", "meter", "meters")),
-    "in": Unit("length", _INCH, ("inch", "inches", '"', "″", "''")),
-    "ft": Unit("length", _FOOT, ("foot", "feet", "'", "′")),
-    "g": Unit("mass", Fraction(1, 1000), ("gram", "grams", "gramme", "grammes")),
-    "kg": Unit("mass", Fraction(1), ("kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes")),
-    "lb": Unit("mass", _POUND, ("lbs", "lbm", "pound", "pounds")),
-    "N": Unit("force", Fraction(1), ("newton", "newtons")),
-    "kN": Unit("force", Fraction(1000), ("kilonewton", "kilonewtons")),
-    "lbf": Unit("force", _POUND_FORCE, ("lbsf", "lbfs", "pound force", "pounds force")),
-    "kgf": Unit("force", _GRAVITY, ("kp", "kilogram force", "kilograms force")),
-    "N·m": Unit("torque", Fraction(1), ("newton metre", "newton metres", "newton meter", "newton meters")),
-    "lbf·in": Unit("torque", _POUND_FORCE * _INCH, ("in lbf", "lb in", "in lb", "lbs in", "in lbs", "inch lb",
-                                                    "inch lbs", "inch pound", "inch pounds", "pound inch",
-                                                    "pound inches")),
-    "lbf·ft": Unit("torque", _POUND_FORCE * _FOOT, ("ft lbf", "lb ft", "ft lb", "lbs ft", "ft lbs", "foot lb",
-                                                    "foot lbs", "foot pound", "foot pounds", "pound foot",
-                                                    "pound feet")),
-    "ozf·in": Unit("torque", _POUND_FORCE * _INCH / 16, ("in ozf", "oz in", "in oz", "inch ounce", "inch ounces")),
-    "Pa": Unit("pressure", Fraction(1), ("pascal", "pascals")),
-    "kPa": Unit("pressure", Fraction(1000), ("kilopascal", "kilopascals")),
-    "MPa": Unit("pressure", Fraction(1_000_000), ("megapascal", "megapascals")),
-    "bar": Unit("pressure", Fraction(100_000), ("bars",)),
-    "psi": Unit("pressure", _POUND_FORCE / _INCH**2, ("lbf/in2", "lbf/in²", "lb/in2", "lb/in²")),
-    "°C": Unit("temperature", Fraction(1), ("C", "deg C", "degree C", "degrees C", "celsius", "degrees celsius")),
-    "°F": Unit("temperature", Fraction(5, 9), ("F", "deg F", "degree F", "degrees F", "fahrenheit",
-                                                     "degrees fahrenheit"), Fraction(-160, 9)),
-    "mV": Unit("voltage", Fraction(1, 1000), ("millivolt", "millivolts")),
-    "V": Unit("voltage", Fraction(1), ("volt", "volts", "VDC", "V DC")),
-    "mA": Unit("current", Fraction(1, 1000), ("milliamp", "milliamps", "milliampere", "milliamperes")),
-    "A": Unit("current", Fraction(1), ("amp", "amps", "ampere", "amperes")),
-    "Ω": Unit("resistance", Fraction(1), ("ohm", "ohms")),
-    "kΩ": Unit("resistance", Fraction(1000), ("kohm", "kohms", "kilohm", "kilohms")),
-    "s": Unit("time", Fraction(1), ("sec", "secs", "second", "seconds")),
-    "min": Unit("time", Fraction(60), ("mins", "minute", "minutes")),
-    "h": Unit("time", Fraction(3600), ("hr", "hrs", "hour", "hours")),
-    "°": Unit("angle", Fraction(1), ("deg", "degs", "degree", "degrees")),
-    "%": Unit("share", Fraction(1), ("percent", "per cent", "pct")),
-}  # fmt: skip
-"""Every unit by its symbol."""
-
-_JOINTS = re.compile(r"[\s.·⋅∙•*×_\-‐-―−]+")
-_LOOKALIKES = str.maketrans({"º": "°", "˚": "°", "”": '"', "“": '"', "’": "'", "‘": "'"})
-
-
-def _key(spelling: str) -> str:
-    """``spelling`` without the marks that people put between the parts of a unit, and without capitals."""
-    return _JOINTS.sub("", spelling.translate(_LOOKALIKES)).casefold()
-
-
-_SYMBOLS = {_key(spelling): symbol for symbol, unit in UNITS.items() for spelling in (symbol, *unit.spellings)}
 
 _LONGEST = 40
 _MOST_DIGITS = 15
@@ -130,20 +61,20 @@ def unit_symbol(spelling: str, like: str = "") -> str:
     :raises MoveError: where the unit is not known; the advice names units that are spelled alike. With ``like``, a
         unit that would fit, it names only units of the same quantity, and all of them where none is spelled alike.
     """
-    key = _key(spelling)
-    if key in _SYMBOLS:
-        return _SYMBOLS[key]
+    key = key_of(spelling)
+    if key in SYMBOLS:
+        return SYMBOLS[key]
     fitting = _of_the_quantity(like)
-    known = [each for each, symbol in _SYMBOLS.items() if not fitting or symbol in fitting]
+    known = [each for each, symbol in SYMBOLS.items() if not fitting or symbol in fitting]
     matches = get_close_matches(key[:_LONGEST], known, n=3, cutoff=0.6)
-    near = list(dict.fromkeys(_SYMBOLS[match] for match in matches)) or fitting
+    near = list(dict.fromkeys(SYMBOLS[match] for match in matches)) or fitting
     what = f'unit "{_shown(spelling.strip()[:_LONGEST])}" is not known'
     raise MoveError(what, f"type {_one_of(near)}" if near else "type a unit such as mm, kg, N·m or V")
 
 
 def _of_the_quantity(like: str) -> list[str]:
     """The units of the quantity that ``like`` is a unit of, itself first; none where it is no unit."""
-    symbol = _SYMBOLS.get(_key(like), "")
+    symbol = SYMBOLS.get(key_of(like), "")
     quantity = UNITS[symbol].quantity if symbol else ""
     return sorted((each for each, unit in UNITS.items() if unit.quantity == quantity), key=lambda each: each != symbol)
 
@@ -179,7 +110,7 @@ def format_quantity(value: Decimal | int | float, unit: str, figures: int | None
     The value is written as it is given, zeros included. With ``figures``, for converted values, decimals beyond that
     many significant figures are rounded off; whole digits never are.
     """
-    symbol = _SYMBOLS.get(_key(unit), unit)
+    symbol = SYMBOLS.get(key_of(unit), unit)
     exact = _exact(value)
     if figures is not None and _figures(exact) > figures:
         exact = _rounded(exact, max(figures, exact.adjusted() + 1))
@@ -229,7 +160,7 @@ def _refuse_many_digits(digits: str) -> None:
 
 def _unit_of(rest: str, text: str, like: str) -> str:
     """The symbol of the unit in ``rest``, what stands behind the number in ``text``."""
-    if _key(rest) not in _SYMBOLS and re.search(r"[0-9]", rest):
+    if key_of(rest) not in SYMBOLS and re.search(r"[0-9]", rest):
         raise MoveError(f'"{_shown(text)}" holds more than one number', _ONE_NUMBER)
     return unit_symbol(rest, like)
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from faulttree.closing import GIVEN_UP, check_given_up, closed_afterwards, closings
 from faulttree.keys import OFF, UNANSWERED, Key, Kind, Move, Phase, Stage
-from faulttree.model import Check, Fix, Library, Step, Tree
+from faulttree.model import Fix, Library, Step, Tree
 from faulttree.moves import Site, allowed, forward
 from faulttree.problems import MoveError
-from faulttree.units import convert, parse_reading
+from faulttree.readings import band_of_reading
 from faulttree.value import Value, replace
 
 
@@ -131,7 +131,7 @@ def apply(walk: Walk, move: Move) -> Walk:
     if move.kind == Kind.INSPECTED and not move.text.strip():
         raise MoveError("who inspected was not said", "give the name or initials of somebody other than who did it")
     if move.kind == Kind.READING:
-        move = replace(move, label=band_of_reading(walk, move.value))
+        move = replace(move, label=band_of_reading(walk.site, walk.key, move.value))
     key = forward(walk.site, walk.key, move)
     return _logged(replace(walk, key=key, way=_lengthened(walk, key, move)), walk, move)
 
@@ -170,22 +170,6 @@ def possible_moves(walk: Walk) -> tuple[Move, ...]:
     if not walk.ended:
         moves += [Move(Kind.HAND_OVER), Move(Kind.STOP), Move(Kind.TAKE_OVER)]
     return tuple(moves)
-
-
-def band_of_reading(walk: Walk, typed: str) -> str:
-    """The label of the band that a reading, with its unit, falls into. Raises MoveError where it cannot be one."""
-    step = walk.step
-    if not isinstance(step, Check) or not step.measure:
-        raise MoveError("this check takes no reading", "answer with the number or the words of a finding")
-    limit = walk.library.limits[step.measure]
-    scale = limit.scales[walk.key.model]
-    value = convert(parse_reading(typed, limit.unit), limit.unit)
-    if not scale.holds(value):
-        raise MoveError(
-            f"a reading of {typed} cannot be: {limit.text} lies between {scale.low:g} and {scale.high:g} {limit.unit}",
-            "read the gauge again, or say unable",
-        )
-    return scale.band_of(value)
 
 
 def _back(walk: Walk, move: Move) -> Walk:

@@ -11,9 +11,9 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "faulttree"
 CORE = (
-    "problems", "value", "model", "digest", "keys", "moves", "walk", "graph", "minutes", "possible", "cases",
-    "explore", "proof", "readback", "units", "spelling", "check_characters", "present", "present.answer", "rules",
-    "reach", "draw", "compare",
+    "problems", "value", "model", "digest", "keys", "moves", "readings", "walk", "graph", "minutes", "possible",
+    "cases", "explore", "proof", "readback", "units", "unit_table", "spelling", "check_characters", "present",
+    "present.answer", "rules", "reach", "draw", "compare",
 )  # fmt: skip
 NOT_FOR_THE_CORE = {
     "socket", "subprocess", "sqlite3", "random", "secrets", "tempfile", "shutil", "logging", "argparse", "yaml",
@@ -48,3 +48,8 @@ def test_a_core_module_neither_reads_nor_writes_nor_looks_at_the_clock(path) -> 
 @pytest.mark.parametrize("path", sorted(PACKAGE.rglob("*.py")), ids=lambda path: path.stem)
 def test_every_module_says_what_it_is_for(path) -> None:
     assert ast.get_docstring(ast.parse(path.read_text(encoding="utf-8")))
+
+
+def test_what_trees_share_is_imported_from_the_model() -> None:
+    naming = {file.stem for file in PACKAGE.rglob("*.py") if "faulttree.shared_entries" in file.read_text("utf-8")}
+    assert naming == {"model"}

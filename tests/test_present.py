@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shipped import sample, shipped
 from strategies import filled, trees
 
-from faulttree.keys import OFF, ON, Kind, Move
+from faulttree.keys import OFF, ON, Gate, Kind, Move
 from faulttree.minutes import minutes_of
 from faulttree.moves import allowed
 from faulttree.possible import possible
@@ -202,15 +202,18 @@ def test_every_shipped_step_tells_its_accesses() -> None:
     assert told > 20
 
 
-def test_one_is_always_yes_and_two_always_no_for_the_occupant() -> None:
-    tree = shipped().trees["legs-do-not-drop"]
-    for occupant in ("", ON):
-        walk = begin(tree, shipped().library, Move(Kind.BEGIN, model="Bracken", occupant=occupant))
-        numbers = {
-            choice.move.kind: choice.number for choice in choices(walk) if choice.move.kind.startswith("occupant")
-        }
-        assert numbers.get(Kind.OCCUPANT_OFF, 2) == 2
-        assert numbers.get(Kind.OCCUPANT_ON, 1) == 1
+@pytest.mark.parametrize(
+    ("occupant", "numbers"),
+    [
+        ("", {Kind.OCCUPANT_ON: 1, Kind.OCCUPANT_OFF: 2, Kind.HAND_OVER: 3}),
+        (ON, {Kind.OCCUPANT_OFF: 2, Kind.HAND_OVER: 3}),
+    ],
+)
+def test_one_is_always_yes_and_two_always_no_for_the_occupant(occupant, numbers) -> None:
+    tree = shipped().trees["leg-does-not-lock"]
+    walk = begin(tree, shipped().library, Move(Kind.BEGIN, model="Bracken", occupant=occupant))
+    assert walk.site.gate(walk.key) == Gate.OCCUPANT
+    assert {choice.move.kind: choice.number for choice in choices(walk)} == numbers
 
 
 def test_the_hand_over_page_has_the_patient_first_and_what_comes_next() -> None:

@@ -6,10 +6,11 @@ import pytest
 from shipped import sample, shipped
 
 from faulttree.keys import OFF, Gate, Kind, Move
-from faulttree.model import Check, Fix
-from faulttree.present.draft import entry_draft
+from faulttree.model import Check, Fix, Tree, Variant
+from faulttree.present.draft import BLANK, entry_draft
+from faulttree.readings import band_of_reading
 from faulttree.value import replace
-from faulttree.walk import Visit, apply, band_of_reading, begin
+from faulttree.walk import Visit, apply, begin
 
 PASSING = {Gate.PEOPLE: Kind.PEOPLE_HERE, Gate.WARNINGS: Kind.ACKNOWLEDGE}
 DONE, PASSED, FAILED = (Move(kind) for kind in (Kind.DONE, Kind.PASSED, Kind.FAILED))
@@ -56,22 +57,29 @@ def test_an_answer_as_failed_is_counted_too() -> None:
     assert found["DID, and it did not help"] == "Contacts wiped."
 
 
-@pytest.mark.parametrize("name", sorted(shipped().library.operational_checks))
-def test_no_claim_of_an_operational_check_stands_as_proved(name) -> None:
-    """Of every shipped one the counts and readings stand below, as words for whoever can say that it was so."""
-    proof = shipped().library.operational_checks[name]
+def fixes_by_check() -> dict[str, list[tuple[Tree, Variant, Fix]]]:
+    """By each operational check that a shipped fix uses, all these fixes, of all models."""
+    found: dict[str, list[tuple[Tree, Variant, Fix]]] = {}
     for tree in shipped().trees.values():
-        variant = next(iter(tree.variants.values()))
-        fix = next(
-            (each for each in variant.steps.values() if isinstance(each, Fix) and each.operational_check == name), None
-        )
-        if fix is None:
-            continue
+        for variant in tree.variants.values():
+            for step in variant.steps.values():
+                if isinstance(step, Fix):
+                    found.setdefault(step.operational_check, []).append((tree, variant, step))
+    return found
+
+
+@pytest.mark.parametrize("name", sorted(fixes_by_check()))
+def test_no_claim_of_an_operational_check_stands_as_proved(name) -> None:
+    """Of every one in use the counts and readings stand below, as words for whoever can say that it was so."""
+    proof = shipped().library.operational_checks[name]
+    claims = BLANK.sub("___ (INCOMPLETE)", proof.proved.removesuffix(".")).split(". ")
+    for tree, variant, fix in fixes_by_check()[name]:
         walk = begin(tree, shipped().library, Move(Kind.BEGIN, role="mechanic", model=variant.model, occupant=OFF))
         walk = replace(walk, way=(Visit(fix.id, (PASSED,)),), key=walk.key._replace(step=fix.id))
-        proved = next(line for line in entry_draft(walk, fix) if line.startswith("PROVED: "))
-        assert proof.ask in proved
-        assert not any(sentence in proved for sentence in proof.proved.split(". "))
+        lines = dict(line.split(": ", 1) for line in entry_draft(walk, fix)[1:])
+        assert proof.ask in lines["PROVED"]
+        assert not any(claim in lines["PROVED"] for claim in claims)
+        assert all(claim in lines["WORDS, where it was so"] for claim in claims), "as the draft fills their blanks"
 
 
 # -- what was found
@@ -103,8 +111,8 @@ def filled(tree_id: str, cause: str, **read: str) -> str:
     for name, value in read.items():
         check = variant.steps[name.replace("_", "-")]
         assert isinstance(check, Check)
-        at_check = replace(site, key=site.key._replace(step=check.id))
-        visits.append(Visit(check.id, (Move(Kind.READING, value=value, label=band_of_reading(at_check, value)),)))
+        label = band_of_reading(site.site, site.key._replace(step=check.id), value)
+        visits.append(Visit(check.id, (Move(Kind.READING, value=value, label=label),)))
     fix = next(each for each in variant.steps.values() if isinstance(each, Fix) and cause in each.clears)
     walk = replace(site, site=replace(site.site, variant=variant), way=(*visits, Visit(fix.id, (PASSED,))))
     found = next(line for line in entry_draft(walk, fix) if line.startswith("FOUND: "))

@@ -24,7 +24,8 @@ from published import (
 )
 
 from faulttree.problems import MoveError
-from faulttree.units import UNITS, Reading, convert, format_quantity, parse_reading, torque_in_two_units, unit_symbol
+from faulttree.unit_table import UNITS
+from faulttree.units import Reading, convert, format_quantity, parse_reading, torque_in_two_units, unit_symbol
 
 numbers = st.decimals(-10_000, 10_000, places=3)
 

@@ -28,6 +28,18 @@ def configure(parser: ArgumentParser) -> None:
         "complete or the fault single. A warning alone exits 0, with --strict 1.\n\n"
         "A warning is let stand by a comment in its line, or in a line above: # stet RULE: reason"
     )
+    parser.epilog = examples(
+        "faulttree check",
+        "faulttree check trees/cot-will-not-release.yaml --concise",
+        "faulttree check --explore --strict",
+        "faulttree check --select cause,case --format github",
+        "faulttree check --fix trees",
+    )
+    _add_options(parser)
+
+
+def _add_options(parser: ArgumentParser) -> None:
+    """What is checked, what is told of it and how, and what else is done, in the order of the help."""
     parser.add_argument(
         "path", nargs="*", metavar="PATH", help="files, folders, or ids of trees; default: the library in use"
     )
@@ -45,13 +57,6 @@ def configure(parser: ArgumentParser) -> None:
     parser.add_argument("--processes", type=int, default=0, metavar="N", help=text)
     text = "list what is let stand, what the trees claim by saying nothing, and what nothing comes to or uses"
     parser.add_argument("-v", "--verbose", action="store_true", help=text)
-    parser.epilog = examples(
-        "faulttree check",
-        "faulttree check trees/cot-will-not-release.yaml --concise",
-        "faulttree check --explore --strict",
-        "faulttree check --select cause,case --format github",
-        "faulttree check --fix trees",
-    )
 
 
 def run(args: Namespace) -> ExitCode:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from faulttree.cli.in_use import here, library_in_use, say_if_shipped
-from faulttree.cli.parser import did_you_mean
+from faulttree.cli.parser import choice_of
 from faulttree.problems import LibraryError, UnreadableError, UsageError
 
 if TYPE_CHECKING:
@@ -74,18 +74,14 @@ def _variants(args: Namespace, tree: Tree) -> tuple[Variant, ...]:
         return (tree.variants[args.model],)
     if args.all:
         return ()
-    raise UsageError(f'"{args.model}" is no model of "{tree.id}"', _choice(args.model, tree.models))
-
-
-def _choice(word: str, known: tuple[str, ...]) -> str:
-    return did_you_mean(word, known) or f"choose one of: {', '.join(known)}"
+    raise UsageError(f'"{args.model}" is no model of "{tree.id}"', choice_of(args.model, tree.models))
 
 
 def _roles(args: Namespace, library: Library, variant: Variant) -> list[str]:
     """The role that is asked for; with --all each that may begin, unless it reaches no more than one before it."""
     if args.role:
         if args.role not in library.roles:
-            raise UsageError(f'"{args.role}" is no role of this library', _choice(args.role, tuple(library.roles)))
+            raise UsageError(f'"{args.role}" is no role of this library', choice_of(args.role, tuple(library.roles)))
         return [args.role]
     if not args.all:
         return [library.first_role]
@@ -137,9 +133,10 @@ def _old(args: Namespace, tree: str) -> tuple[Library, Tree]:
 
     if not args.against.strip():
         raise UsageError("--against names nothing", "name the file of a tree, the folder of a library, or REV:path")
-    if not (here() / args.against).exists() and split_revision(args.against):
-        return _old_of_revision(args, tree)
+    # Not by the path's own question: it raises for a name that is too long.
     if not os.path.exists(here() / args.against):
+        if split_revision(args.against):
+            return _old_of_revision(args, tree)
         advice = "name the file of a tree, the folder of a library, or REV:path"
         raise UnreadableError(f'there is no file or folder "{args.against}"', advice)
     is_tree = is_file(here() / args.against)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Sequence
@@ -19,7 +18,7 @@ from faulttree.library import LoadedLibrary, load_library, load_tree
 from faulttree.library_files import SHARED, SUFFIX, is_file, read_bytes, shown
 from faulttree.load.nodes import Scalar, Table
 from faulttree.load.patterns import NAME, SHORT
-from faulttree.load.schema import KINDS, TREE, kind_of
+from faulttree.load.schema import KINDS, TREE, kind_of, schema_named
 from faulttree.load.starter import Told, library_texts, short_name, tree_text
 from faulttree.model import Library
 from faulttree.problems import LibraryError, UnreadableError, UsageError
@@ -27,8 +26,6 @@ from faulttree.value import replace
 
 SCHEMAS = "schemas"
 """The folder of a library that the schemas are written to where no tree names others."""
-
-_MODELINE = re.compile(rb"# yaml-language-server: \$schema=(\S+)")
 
 
 def configure(parser: ArgumentParser) -> None:
@@ -202,9 +199,8 @@ def _refuse_taken(told: Told, path: Path, loaded: LoadedLibrary) -> None:
 def _schema(place: Path, folder: Path, others: Iterable[Path]) -> str:
     """How the new file names its schema: as the other trees do, else in a folder of the library, made now if needed."""
     for other in others:
-        match = _MODELINE.match(read_bytes(other, 200))
-        if match:
-            named = match[1].decode(errors="replace")
+        named = schema_named(read_bytes(other, 200).decode(errors="replace"))
+        if named:
             return named if "://" in named else _from(place, other.parent / named)
     path = folder / SCHEMAS / "tree.schema.json"
     if not is_file(path):

@@ -69,6 +69,11 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     return f'did you mean "{like[0]}"?' if like else ""
 
 
+def choice_of(word: str, known: Sequence[str]) -> str:
+    """What to advise where ``word`` is none of the few that are ``known``: the one most like it, else all."""
+    return did_you_mean(word, known) or f"choose one of: {', '.join(known)}"
+
+
 def add_global_options(parser: argparse.ArgumentParser) -> None:
     """The options that every command has; they may stand before the command too."""
     group = parser.add_argument_group(GLOBAL_GROUP)

@@ -39,7 +39,8 @@ def on_screen(args: argparse.Namespace, walks: Path, practice: bool) -> ExitCode
     looks = _looks(args, os.environ)
     _tell_textual(looks)
     # Loaded here, as it takes longer than all other commands together.
-    from faulttree.tui.app import RampApp, Wanted
+    from faulttree.tui.app import RampApp
+    from faulttree.tui.wanted import Wanted
 
     wanted = Wanted(
         library,

@@ -8,7 +8,7 @@ from pathlib import Path
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import here
 from faulttree.cli.output import out, talk
-from faulttree.cli.parser import did_you_mean, examples
+from faulttree.cli.parser import choice_of, examples
 from faulttree.cli.report import document
 from faulttree.load.schema import KINDS, schema_text
 from faulttree.problems import UnreadableError, UsageError
@@ -37,7 +37,7 @@ def configure(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> ExitCode:
     """Print a schema, list the kinds, or write all."""
     if args.kind is not None and args.kind not in KINDS:
-        advice = did_you_mean(args.kind, KINDS) or f"choose one of: {', '.join(KINDS)}"
+        advice = choice_of(args.kind, KINDS)
         raise UsageError(f'there is no kind of file "{args.kind}"', advice)
     if args.output is not None:
         write_all(here() / args.output, [args.kind] if args.kind else list(KINDS), args.force)

@@ -6,12 +6,12 @@ only where all its trees could be read: else nobody knows.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from faulttree.cli.checked import Result, unjudged_in
 from faulttree.digest import used_names
 from faulttree.library_files import is_file
+from faulttree.load.schema import schema_named
 from faulttree.model import Library
 from faulttree.value import stated
 
@@ -58,13 +58,11 @@ def in_words(found: dict[str, list[str]]) -> Sequence[str]:
 
 # -- what editors look for
 
-_MODELINE = re.compile(r"# yaml-language-server: \$schema=(\S+)")
-
 
 def lost_schemas(result: Result) -> Iterator[tuple[str, str]]:
     """The files whose first line names a schema that is not there, with what it names; addresses are not looked up."""
     for name in (*result.tree_files, *result.shared_files):
         file = result.loaded.files[name]
-        match = _MODELINE.match(file.text)
-        if match and "://" not in match[1] and not is_file(file.path.parent / match[1]):
-            yield name, match[1]
+        schema = schema_named(file.text)
+        if schema and "://" not in schema and not is_file(file.path.parent / schema):
+            yield name, schema

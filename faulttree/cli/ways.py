@@ -11,11 +11,11 @@ from faulttree.cells import broken
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import here, library_of_tree
 from faulttree.cli.output import Bold, out, width
-from faulttree.cli.parser import did_you_mean, examples
+from faulttree.cli.parser import choice_of, examples
 from faulttree.cli.report import counted
 from faulttree.graph import graph_of
 from faulttree.library import load_tree
-from faulttree.model import Check, End, Fix, Library, Step, Tree, Variant
+from faulttree.model import Check, Fix, Library, Step, Tree, Variant
 from faulttree.problems import ERROR, LibraryError, UsageError
 from faulttree.reach import for_other, onward, prover
 from faulttree.visible import one_line
@@ -57,7 +57,7 @@ def run(args: Namespace) -> ExitCode:
     library, tree = load_sound_tree(args)
     role = args.role or library.first_role
     if role not in library.roles:
-        raise UsageError(f'"{role}" is no role of this library', _choice(role, tuple(library.roles)))
+        raise UsageError(f'"{role}" is no role of this library', choice_of(role, tuple(library.roles)))
     variants = _variants(tree, args.model)
     if args.format == "json":
         from faulttree.cli.ways_json import list_as_json
@@ -69,15 +69,11 @@ def run(args: Namespace) -> ExitCode:
     return ExitCode.DONE
 
 
-def _choice(word: str, known: Sequence[str]) -> str:
-    return did_you_mean(word, known) or f"choose one of: {', '.join(known)}"
-
-
 def _variants(tree: Tree, model: str | None) -> Sequence[Variant]:
     if model is None:
         return tree.distinct_variants()
     if model not in tree.variants:
-        raise UsageError(f'"{model}" is no model of "{tree.id}"', _choice(model, tree.models))
+        raise UsageError(f'"{model}" is no model of "{tree.id}"', choice_of(model, tree.models))
     return (tree.variants[model],)
 
 
@@ -189,21 +185,17 @@ def words_of(library: Library, variant: Variant, way: Way) -> Iterator[str]:
     """A way as lines: each step in its words with the answer, and where it comes to."""
     steps = variant.steps
     for name, answer in way.steps:
-        yield f"{_text(steps[name])} - {_answer(steps[name], answer)}"
+        yield f"{steps[name].title} - {_answer(steps[name], answer)}"
     last = steps[way.last]
     if way.hand_over and not way.proved:
-        yield f"Hand over to {way.hand_over}: {_text(last)}"
+        yield f"Hand over to {way.hand_over}: {last.title}"
     elif way.hand_over:
-        yield f"{_text(last)} - hand over to {way.hand_over} for the operational check"
+        yield f"{last.title} - hand over to {way.hand_over} for the operational check"
     elif isinstance(last, Fix):
         check = library.operational_checks.get(last.operational_check)
-        yield f"{_text(last)} - operational check{f' ({check.text})' if check else ''} passed"
+        yield f"{last.title} - operational check{f' ({check.text})' if check else ''} passed"
     else:
-        yield _text(last)
-
-
-def _text(step: Step) -> str:
-    return step.title if isinstance(step, End) else step.text
+        yield last.title
 
 
 def _answer(step: Step, answer: str) -> str:

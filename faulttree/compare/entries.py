@@ -18,7 +18,7 @@ from faulttree.compare.gates import (
 )
 from faulttree.compare.intervals import interval
 from faulttree.compare.judges import Judge, Sides, flag, judging, lines, named, number, reworded, table
-from faulttree.shared_entries import SIGNALS
+from faulttree.model import SIGNALS
 
 KINDS = ("duty", "disturbance", "hazard")
 

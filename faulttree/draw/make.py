@@ -17,7 +17,6 @@ from faulttree.draw.words import (
     notice_rows,
     notice_texts,
     rows_of,
-    title_of,
 )
 from faulttree.graph import depth_first
 from faulttree.model import Action, Check, End, Fix, Library, Route, Step, Tree, Variant
@@ -140,7 +139,7 @@ def _actions(library: Library, title: str, actions: Sequence[Action]) -> Iterato
 
 def _box(library: Library, variant: Variant, step: Step, number: int, wish: Wish) -> Box:
     other = for_other(library, step, wish.role)
-    title = title_of(step)
+    title = step.title
     if other:
         return Box(
             name=step.id,

@@ -15,7 +15,6 @@ SIGNS = {"warning": "▲ WARNING", "caution": "■ CAUTION"}
 """A triangle and a square, as on the screen; never without the word."""
 
 ROUTES = frozenset({"findings", "unable", "failed", "cannot"})
-CORRECTED = "FAULT CORRECTED. NOT YET APPROVED FOR RETURN TO SERVICE."
 
 
 def border_of(library: Library, role: str) -> Border:
@@ -64,14 +63,9 @@ def needs_of(library: Library, step: Step) -> str:
     return " · ".join(filter(None, (people, "may be occupied" if step.occupied and library.occupant else "")))
 
 
-def title_of(step: Step) -> str:
-    """The step in a few words."""
-    return step.title if isinstance(step, End) else step.text
-
-
 def rows_of(library: Library, variant: Variant, step: Step, figures: bool, prover: str) -> Iterator[Row]:
     """What stands below the head. ``prover`` is who has to make the operational check, where it is another role."""
-    yield Row("text", title_of(step))
+    yield Row("text", step.title)
     if not isinstance(step, End):
         yield from _left(library, step)
     if isinstance(step, Check):

@@ -19,45 +19,32 @@ from yaml.events import (
     StreamEndEvent,
 )
 
+from faulttree.load.compose_found import ESCAPE, Found, Stop
 from faulttree.load.events import ESCAPES, Events, end_of, is_bare, is_empty, start_of, value_of
 from faulttree.load.nodes import DEPTH_LIMIT, MERGE_KEY, Entry, Items, Node, Scalar, Table, marked_span
 from faulttree.load.slips import AFTER_COLON, COLON_IN_WORD, NO_BLANK
-from faulttree.load.text import DASH_LINE, STAND_IN, Places, block_span, refused, refused_character, short
-from faulttree.load.yaml_messages import own_problem, syntax_problem
+from faulttree.load.text import DASH_LINE, STAND_IN, block_span, refused, refused_character, short
+from faulttree.load.yaml_messages import own_problem
 from faulttree.problems import ERROR, START_OF_FILE, Problem, Span
 
-MOST_PROBLEMS = 1000
-"""After so many problems a text is read no further."""
-
-_ESCAPE = re.compile(r"\\(?:x([0-9a-fA-F]{2})|u([0-9a-fA-F]{4})|U([0-9a-fA-F]{8})|(.))", re.DOTALL)
-_TAB_INDENT = re.compile(r"^ *\t", re.MULTILINE)
-_DIRECTIVE = re.compile(r"^%.*", re.MULTILINE)
 _PROPERTY = re.compile(r"!<[^>\s]*>|[&!][^\s,\[\]{}]*")
 _COLON = re.compile(r"\s*:")
 _WHOLE = re.compile(r"[-+]?\d+")
 
 
-class _Stop(Exception):
-    """Nothing can be read on; the problem has been reported."""
-
-
-class Composer:
+class Composer(Found):
     """Builds the nodes of one text and collects its problems."""
 
     def __init__(self, text: str, file: str) -> None:
-        self.text = text
-        self.file = file
-        self.problems: list[Problem] = []
+        super().__init__(text, file)
         self.scalars: list[Scalar] = []
         self._events = Events(text)
-        self._span = Places(text).span
-        self._begun = False
 
     def compose(self) -> Node | None:
         """The root; None where the text is empty or could not be read to its end."""
         try:
             return self._document()
-        except _Stop:
+        except Stop:
             return None
 
     def _document(self) -> Node | None:
@@ -66,18 +53,8 @@ class Composer:
         except MarkedYAMLError as error:
             self._syntax(error)
         except (ValueError, OverflowError):
-            self._no_such_character()
+            self._no_such_character(self._events.index)
         return None
-
-    def _report(self, rule: str, span: Span, **words: str) -> None:
-        self._add(own_problem(rule, span, self.file, **words))
-
-    def _add(self, problem: Problem) -> None:
-        if len(self.problems) == MOST_PROBLEMS - 1:
-            problem = problem._replace(message=f"{problem.message}; after {MOST_PROBLEMS} problems reading stops here")
-        self.problems.append(problem)
-        if len(self.problems) == MOST_PROBLEMS:
-            raise _Stop
 
     # Documents
 
@@ -100,12 +77,6 @@ class Composer:
             return None
         return root
 
-    def _directives(self, start: int, end: int) -> None:
-        """Reports the directives that start in a part of the text."""
-        for match in _DIRECTIVE.finditer(self.text, start, end):
-            line = match[0].rstrip()
-            self._report("yaml-directive", self._span(match.start(), len(line)), found=short(line))
-
     # Nodes
 
     def _node(self, event: Any, depth: int) -> Node:
@@ -118,7 +89,7 @@ class Composer:
             return self._scalar(event)
         if depth > DEPTH_LIMIT:
             self._report("yaml-too-deep", self._opening(event), found=str(DEPTH_LIMIT))
-            raise _Stop
+            raise Stop
         return self._table(event, depth) if isinstance(event, MappingStartEvent) else self._items(event, depth)
 
     def _properties(self, event: Any) -> None:
@@ -147,7 +118,7 @@ class Composer:
 
     def _escapes(self, event: Any, value: str) -> str:
         """The value of a double-quoted scalar, with stand-ins for the refused characters of its escapes."""
-        for match in _ESCAPE.finditer(self.text, start_of(event), end_of(event)):
+        for match in ESCAPE.finditer(self.text, start_of(event), end_of(event)):
             digits = match[1] or match[2] or match[3]
             character = chr(int(digits, 16)) if digits else ESCAPES.get(match[4], " ")
             if refused().match(character):
@@ -242,35 +213,3 @@ class Composer:
         """
         if event.anchor is None and event.tag is None:
             self._report("yaml-empty", owner if is_bare(event) else marked_span(event), found=found)
-
-    # What stops the reader
-
-    def _syntax(self, error: MarkedYAMLError) -> None:
-        problem = syntax_problem(error, self.text, self._span, self.file)
-        mark = error.problem_mark
-        index = mark.index if mark else 0
-        if problem.rule == "yaml-directive" or (not self._begun and "<document start>" in str(error.problem)):
-            self._broken_directives(index)
-            return
-        self._add(problem)
-        if problem.rule == "yaml-tab" and not self._line_to(index).strip():
-            for match in _TAB_INDENT.finditer(self.text, index + 1):
-                self._add(problem._replace(span=self._span(match.end() - 1)))
-
-    def _broken_directives(self, index: int) -> None:
-        """Reports the directive at ``index``, and all before it where no document has begun."""
-        line_end = self.text.find("\n", index)
-        start = index - len(self._line_to(index)) if self._begun else 0
-        self._directives(start, line_end if line_end >= 0 else len(self.text))
-
-    def _line_to(self, index: int) -> str:
-        return self.text[self.text.rfind("\n", 0, index) + 1 : index]
-
-    def _no_such_character(self) -> None:
-        """An escape beyond the last character, or a version number beyond all numbers."""
-        index = self._events.index
-        escape = _ESCAPE.match(self.text, index - 2)
-        if escape:
-            self._report("yaml-control-character", self._span(index - 2, len(escape[0])), found=escape[0])
-        else:
-            self._broken_directives(index)

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from faulttree.load.nodes import Items, Node, Scalar, Table
 from faulttree.load.schema import TREE, schema_text
-from faulttree.shared_entries import SIGNALS
+from faulttree.model import SIGNALS
 
 OWN = "x-"
 """Keys that begin so are the author's own; nothing below them is touched."""

@@ -12,6 +12,9 @@ from faulttree.problems import ERROR, Problem, Span
 if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
+Wrong = Any
+"""A validation error. Its fields are typed as perhaps unset; in errors that come from a validator they are set."""
+
 EACH_MODEL = "one for each model"
 """The title of the mappings from model to value."""
 

@@ -27,7 +27,7 @@ from faulttree.load.fields import (
 )
 from faulttree.load.nodes import Node, Scalar, Table
 from faulttree.load.patterns import LABEL, MODEL, NAME, STEP
-from faulttree.shared_entries import SIGNALS
+from faulttree.model import SIGNALS
 
 MOST_FINDINGS = 9
 MOST_MODELS = 9

@@ -6,6 +6,7 @@ them out as text and knows which file is of which kind; it validates nothing.
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from importlib.resources import files
 from pathlib import PurePath
@@ -15,11 +16,20 @@ KINDS = ("library", "tree", "notices", "limits", "parts", "tools", "operational-
 
 TREE = "tree"
 
+MODELINE = r"# yaml-language-server: \$schema=(\S+)"
+"""How the first line of a file names its schema to an editor, by its place or address."""
+
 
 def kind_of(file: str) -> str:
     """The kind of a file by its name: shared entries stand in files of fixed names, every other file is a tree."""
     stem = PurePath(file).stem
     return stem if stem in KINDS else TREE
+
+
+def schema_named(text: str) -> str:
+    """What the first line of a file names as its schema; empty where it names none."""
+    match = re.match(MODELINE, text)
+    return match[1] if match else ""
 
 
 @cache

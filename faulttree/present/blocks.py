@@ -44,7 +44,7 @@ BlockKind = Literal[
 
 
 NOT_ANSWERED = "Not answered"
-TAKEN_AS_ON = "so taken as yes."
+TAKEN_AS_ON = f"{NOT_ANSWERED}, so taken as yes."
 
 HURRY = "It cannot wait? Type: fallback"
 """How line mode leads to the fallback; where there are keys, its key stands there instead."""
@@ -128,7 +128,7 @@ def occupant_words(library: Library, occupant: str) -> str:
         return ""
     if occupant == OFF:
         return sentence(library.occupant.off)
-    return f"{library.occupant.ask} {'Yes.' if occupant == ON else f'{NOT_ANSWERED}, {TAKEN_AS_ON}'}"
+    return f"{library.occupant.ask} {'Yes.' if occupant == ON else TAKEN_AS_ON}"
 
 
 def document_words(library: Library, data: Mapping[str, str]) -> tuple[str, ...]:
@@ -188,7 +188,7 @@ def short_words(walk: Walk, practice: bool) -> tuple[str, str]:
     """The same where there is little room: what the tree is worth, with the model; then who walks and who is on it."""
     worth = f"{standing(walk.tree, walk.library).partition(',')[0]} r{walk.tree.revision}."
     model = "" if walk.tree.alike else f" {walk.key.model}."
-    on_it = occupant_words(walk.library, walk.key.occupant).removesuffix(f"{NOT_ANSWERED}, {TAKEN_AS_ON}")
+    on_it = occupant_words(walk.library, walk.key.occupant).removesuffix(TAKEN_AS_ON)
     on_it = f"{on_it}{NOT_ANSWERED}." if on_it.endswith(" ") else on_it
     return f"{'PRACTICE. ' if practice else ''}{worth}{model}", f"{walk.key.role}. {on_it}".strip()
 

@@ -14,8 +14,9 @@ from faulttree.keys import Kind, Move
 from faulttree.model import Check, Limit
 from faulttree.present.choices import band_edge
 from faulttree.problems import MoveError
+from faulttree.readings import band_of_reading
 from faulttree.units import convert, format_quantity, parse_reading
-from faulttree.walk import Walk, band_of_reading
+from faulttree.walk import Walk
 
 ALSO_READ = "also read: "
 """How the readings begin that were taken beside the one that counts."""
@@ -34,7 +35,7 @@ def ask_again(walk: Walk, readings: Sequence[str]) -> str:
 
     Raises MoveError where the last one cannot be a reading here.
     """
-    bands = [band_of_reading(walk, typed) for typed in readings]
+    bands = [band_of_reading(walk.site, walk.key, typed) for typed in readings]
     if len(readings) == 1:
         edge = near_an_edge(walk, readings[0])
         return f"{readings[0]} is within the gauge's resolution of {edge}. Read it a second time." if edge else ""
@@ -48,7 +49,7 @@ def taken(walk: Walk, readings: Sequence[str]) -> Move:
 
     Raises MoveError where three fall into three bands, for then the gauge is not to be trusted.
     """
-    bands = [band_of_reading(walk, typed) for typed in readings]
+    bands = [band_of_reading(walk.site, walk.key, typed) for typed in readings]
     band, count = Counter(bands).most_common(1)[0]
     if len(readings) == 3 and count == 1:
         raise MoveError("three readings fall into three bands", "see to the gauge and how it is held; then read anew")
@@ -62,7 +63,7 @@ def near_an_edge(walk: Walk, typed: str) -> str:
 
     Raises MoveError where it cannot be a reading here.
     """
-    band_of_reading(walk, typed)
+    band_of_reading(walk.site, walk.key, typed)
     limit = _limit(walk)
     value = convert(parse_reading(typed), limit.unit)
     near = limit.scales[walk.key.model].edges_near(value, limit.resolution)

@@ -39,7 +39,8 @@ USUAL = frozenset({"mm", "N", "N·m", "V", "kg", "s", "min", "bar"})
 def _known(unit: str) -> bool:
     if unit in USUAL:
         return True
-    from faulttree.units import UNITS, unit_symbol
+    from faulttree.unit_table import UNITS
+    from faulttree.units import unit_symbol
 
     try:
         return unit in UNITS or bool(unit_symbol(unit))

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import gc
 import os
-import signal
 from collections.abc import Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from textual.app import App
 from textual.binding import Binding
@@ -16,7 +14,9 @@ from textual.worker import WorkerFailed
 
 from faulttree.tui.looks import DAY, NIGHT, Colours, Looks
 from faulttree.tui.screens.find import FindScreen
-from faulttree.tui.screens.paged import Key, PagedScreen
+from faulttree.tui.screens.paged import PagedScreen
+from faulttree.tui.signals import on_signals
+from faulttree.tui.wanted import Wanted
 
 if TYPE_CHECKING:
     from faulttree.sessions import Ready
@@ -28,26 +28,6 @@ ENDED, UNFINISHED = 0, 3
 
 SECONDS_OF_TERMINAL = 2.0
 """How often it is looked whether the terminal is still there."""
-
-
-class Wanted(NamedTuple):
-    """What the person asked for when the program was started."""
-
-    library: Path
-    walks: Path
-    tree: str = ""
-    role: str = ""
-    model: str = ""
-    practice: bool = False
-    aircraft: str = ""
-    item: str = ""
-    base: str = ""
-    resume: str = ""
-    code: str = ""
-    """A read-back code as it was said."""
-    cwd: Path | None = None
-    what: Ready | None = None
-    """The tree that is walked first, where it was looked through already."""
 
 
 class RampApp(App[None]):
@@ -99,7 +79,7 @@ class RampApp(App[None]):
         for theme in (_theme("night", NIGHT, dark=True), _theme("day", DAY, dark=False)):
             self.register_theme(theme)
         self._dress()
-        self._watch_signals()
+        on_signals(self._signalled)
         self._watch_terminal()
         self.push_screen(self.find)
         if self.wanted.resume:
@@ -115,19 +95,6 @@ class RampApp(App[None]):
 
     def _dress(self) -> None:
         self.theme = "day" if self.looks.day else "night"
-
-    def _watch_signals(self) -> None:
-        """A closed line or a request to end saves and leaves, so that no terminal is left behind in disorder."""
-        import asyncio
-
-        loop = asyncio.get_running_loop()
-        for name in ("SIGTERM", "SIGHUP"):
-            number = getattr(signal, name, None)
-            if number is not None:
-                try:
-                    loop.add_signal_handler(number, self._signalled)
-                except (NotImplementedError, RuntimeError, ValueError):
-                    return
 
     def _watch_terminal(self) -> None:
         """A terminal that is not the process's own goes away without a signal: then nobody is there any more."""
@@ -187,6 +154,8 @@ class RampApp(App[None]):
 
     def action_by_words(self) -> None:
         """Look for what can be done on the page of now by its words."""
+        from faulttree.tui.screens.actions import named_keys
+
         screen = self.screen
         if isinstance(screen, PagedScreen) and not screen.has_letters and named_keys(screen):
             # What is typed next are words, and no answer of the page that still stands.
@@ -194,7 +163,7 @@ class RampApp(App[None]):
             screen.run_worker(self._by_words(screen), group="by words", exclusive=True)
 
     async def _by_words(self, screen: PagedScreen[object]) -> None:
-        from faulttree.tui.screens.actions import ActionsScreen
+        from faulttree.tui.screens.actions import ActionsScreen, named_keys
 
         chosen: str | None = await self.push_screen_wait(ActionsScreen(named_keys(screen)))
         if chosen is not None:
@@ -255,12 +224,6 @@ class RampApp(App[None]):
         self.find.typed = ""
         if result:
             self.begin(result)
-
-
-def named_keys(screen: PagedScreen[object]) -> list[Key]:
-    """The keys of a screen that do something by themselves: no answers, and none that only rubs out or closes."""
-    keys = screen.keys()
-    return [key for key in keys if not key.answer and key.key not in ("enter", "escape", "backspace", "1-9")]
 
 
 def _load_the_rest() -> None:

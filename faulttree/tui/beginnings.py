@@ -42,7 +42,8 @@ from faulttree.waiting import waiting, waiting_words
 from faulttree.walk import Walk
 
 if TYPE_CHECKING:
-    from faulttree.tui.app import RampApp, Wanted
+    from faulttree.tui.app import RampApp
+    from faulttree.tui.wanted import Wanted
 
 
 async def begin(app: RampApp, name: str, found: Ready | None = None) -> None:

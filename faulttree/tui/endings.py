@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from faulttree.present import Block, done_so_far, hand_over_page, screen
-from faulttree.present.after import after_blocks, not_before_lines, tag_lines
+from faulttree.present.after import after_blocks, due_block, tag_lines
 from faulttree.present.another import Another
 from faulttree.present.blocks import one_or_more, status_block
 from faulttree.present.ends import UNKNOWN, ending
@@ -41,7 +41,7 @@ def last_look(walk: Walk, canvas: Canvas, told: Sequence[str]) -> tuple[Row, ...
 
 def hand_over(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str]) -> tuple[Row, ...]:
     """The page for whoever comes next."""
-    return blocks_page((*hand_over_page(walk, canvas.practice), Block("due", due(walk, times))), canvas, told)
+    return blocks_page((*hand_over_page(walk, canvas.practice), due_block(walk, times)), canvas, told)
 
 
 def end(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str], another: Another = UNKNOWN) -> tuple[Row, ...]:
@@ -81,15 +81,10 @@ def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
     return Part(f"end {at}", (full,), True)
 
 
-def due(walk: Walk, times: Times) -> tuple[str, ...]:
-    """What has to be waited for, with the time until when."""
-    return not_before_lines(walk, times)
-
-
 def wanted(walk: Walk, times: Times) -> Iterable[Block]:
     """What stands against using the aircraft now, what has to be waited for, and the tags."""
     yield from wanted_blocks(walk)
-    yield Block("due", due(walk, times))
+    yield due_block(walk, times)
     yield Block("text", tuple(tag_lines(walk)))
 
 
@@ -108,7 +103,7 @@ def as_blocks(walk: Walk, practice: bool, times: Times, another: Another = UNKNO
     """The page of now in full, as blocks."""
     if walk.state == HANDED_OVER:
         yield from hand_over_page(walk, practice)
-        yield Block("due", due(walk, times))
+        yield due_block(walk, times)
         return
     # Nothing is asked any more of a walk that was given up.
     yield from (status_block(walk, practice),) if walk.given_up else screen(walk, practice, times, another)

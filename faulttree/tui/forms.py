@@ -54,7 +54,7 @@ def status_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
 
 
 def _short_status(symptom: str, worth: str, who: str, canvas: Canvas) -> Form:
-    least = min(len(symptom), SYMPTOM)
+    least = min(cells(symptom), SYMPTOM)
     for beside, below in ((f"{worth} {who}", ""), (worth, who)):
         room = canvas.width - cells(beside) - 1
         if room >= least:

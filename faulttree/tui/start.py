@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from faulttree.cells import cells
 from faulttree.keys import Gate
 from faulttree.present import Block, start_page
 from faulttree.present.blocks import occupant_may_be_on
@@ -13,7 +14,7 @@ from faulttree.tui.forms import block_rows, one_row
 from faulttree.tui.keyed import ENTER
 from faulttree.tui.needed import SHOWN_BY, list_forms
 from faulttree.tui.page import head_parts, so_far_part, told_part
-from faulttree.tui.rows import Row, cropped, paragraphs, rows_of
+from faulttree.tui.rows import Row, cropped, cut, paragraphs, rows_of
 from faulttree.walk import Walk
 
 
@@ -43,10 +44,11 @@ def _actions(blocks: Iterable[Block], canvas: Canvas) -> Form:
 
 def _urgency(line: str, canvas: Canvas) -> Form:
     """How soon it must be dealt with, in one row: its first sentences, which say the most."""
-    if len(line) <= canvas.width:
+    if cells(line) <= canvas.width:
         return one_row(line, canvas)
-    room = canvas.width - len(f" {SHOWN_BY}")
-    whole = line[: line.rfind(". ", 0, room + 1) + 1]
+    room = canvas.width - cells(f" {SHOWN_BY}")
+    fits = next(cut(line, room))
+    whole = line[: line.rfind(". ", 0, len(fits) + 1) + 1]
     return one_row(f"{whole or cropped(line, room)} {SHOWN_BY}", canvas)
 
 

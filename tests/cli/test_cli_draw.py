@@ -142,6 +142,7 @@ def test_a_program_that_is_not_there_or_fails(run: Run, library: MakeLibrary, tm
         ((LAMP, "--format", "png", "-o", "-"), "png is no text"),
         ((LAMP, "--format", "list", "-o", "x.txt"), "one for each model"),
         ((LAMP, "--against", "no-such-folder"), "no-such-folder"),
+        ((LAMP, "--against", "x" * 300), "there is no file or folder"),
     ],
 )
 def test_refusals(run: Run, library: MakeLibrary, tmp_path: Path, monkeypatch, words, said) -> None:

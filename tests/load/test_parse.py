@@ -10,7 +10,7 @@ import pytest
 from node_form import bare, placed
 
 from faulttree.load import parse
-from faulttree.load.compose import MOST_PROBLEMS
+from faulttree.load.compose_found import MOST_PROBLEMS
 from faulttree.load.nodes import DEPTH_LIMIT, Items, Scalar, Table
 from faulttree.load.parse import HAS_LIBYAML, Loaded, load
 

@@ -14,7 +14,7 @@ from jsonschema import Draft7Validator
 from faulttree.load.explain import explain_shape
 from faulttree.load.format_page import format_page
 from faulttree.load.parse import load
-from faulttree.load.schema import KINDS, kind_of, schema_text
+from faulttree.load.schema import KINDS, kind_of, schema_named, schema_text
 
 ROOT = Path(__file__).parent.parent.parent
 SAMPLE = sorted((ROOT / "tests" / "sample").glob("*.yaml"))
@@ -182,3 +182,17 @@ def test_links_of_the_page_lead_somewhere() -> None:
     anchors = re.findall(r'<a id="(.*?)">', page)
     assert len(anchors) == len(set(anchors))
     assert set(re.findall(r"\]\(#(.*?)\)", page)) <= set(anchors)
+
+
+@pytest.mark.parametrize(
+    ("text", "named"),
+    [
+        ("# yaml-language-server: $schema=schemas/tree.schema.json\nfaulttree: 1\n", "schemas/tree.schema.json"),
+        ("# yaml-language-server: $schema=https://example.org/tree.json later\n", "https://example.org/tree.json"),
+        ("# yaml-language-server: $schema=\nfaulttree: 1\n", ""),
+        ("faulttree: 1\n# yaml-language-server: $schema=a.json\n", ""),
+        ("", ""),
+    ],
+)
+def test_the_first_line_names_the_schema_up_to_a_blank(text: str, named: str) -> None:
+    assert schema_named(text) == named

@@ -29,15 +29,19 @@ from tui_runs import (
 from faulttree.keys import OFF, ON, Gate, Kind, Move
 from faulttree.model import Check, End, Fix
 from faulttree.present import done_so_far, fallback_blocks, hand_over_page
-from faulttree.present.after import order_lines, tag_lines
+from faulttree.present.after import due_block, order_lines, tag_lines
 from faulttree.present.blocks import open_lines
 from faulttree.present.ends import TITLES, ending
 from faulttree.present.resting import resting, resting_blocks
 from faulttree.present.wanted import NOT_AVAILABLE
 from faulttree.tui import endings
+from faulttree.tui.forms import status_forms
 from faulttree.tui.keyed import ENTER, keyed
+from faulttree.tui.needed import SHOWN_BY
 from faulttree.tui.page import blocks_page, walk_page
 from faulttree.tui.rows import Row
+from faulttree.tui.start import start
+from faulttree.value import replace
 from faulttree.walk import Walk, apply
 
 NOON = datetime.fromisoformat("2026-11-25T12:00:00+00:00")
@@ -178,7 +182,7 @@ def test_what_has_to_cure_stands_on_the_end_with_its_time() -> None:
     """Each wait of the log counts from noon, and is said with its time in UTC."""
     found = 0
     for walk in ends_of(REL, loaded(REL)[1].models[0]):
-        due = endings.due(walk, times_of(walk))
+        due = due_block(walk, times_of(walk)).lines
         found += len(due)
         on_page = shown_in(endings.end(walk, FULL, times_of(walk), ()))
         assert all(letters(line) in on_page for line in due)
@@ -295,7 +299,7 @@ def test_the_page_as_text_has_every_line_of_its_blocks() -> None:
         assert all(line in lines for line in done_so_far(walk).lines)
         assert all(line in lines for line in open_lines(walk))
         if walk.ended:
-            assert all(line in lines for line in endings.due(walk, times_of(walk)))
+            assert all(line in lines for line in due_block(walk, times_of(walk)).lines)
 
 
 def test_a_page_is_never_written_over_a_file(tmp_path) -> None:
@@ -307,3 +311,31 @@ def test_a_page_is_never_written_over_a_file(tmp_path) -> None:
     for wrong in (str(tmp_path), str(tmp_path / "no" / "folder.txt"), "a\0b", "", "~nobody-of-that-name/x"):
         with pytest.raises(Exception, match=r"cannot be written|is there already|no file was named|nobody known"):
             endings.save_text(wrong, "x")
+
+
+# -- what is written in letters that take two cells
+
+WIDE_LETTERS = "車輪" * 4
+
+
+def in_wide_letters() -> Walk:
+    """A walk of a library whose urgency and symptom are written in letters of two cells."""
+    walk = begun(WHEEL, "mechanic", OFF)
+    urgencies = {walk.tree.urgency: " ".join([f"{WIDE_LETTERS}."] * 5)}
+    library = replace(walk.library, urgencies=urgencies)
+    return replace(walk, tree=replace(walk.tree, symptom=WIDE_LETTERS), site=replace(walk.site, library=library))
+
+
+@pytest.mark.parametrize("width", [40, 44, 60, 70, 80, 88, 89, 120])
+def test_the_urgency_in_one_row_ends_with_the_last_sentence_that_has_room(width: int) -> None:
+    page = start(in_wide_letters(), Canvas(width, 12))
+    shown = next(row.text for row in page if row.text.count(f"{WIDE_LETTERS}.") and "DRAFT" not in row.text)
+    # A sentence takes 17 cells and a blank.
+    fit = (width - len(SHOWN_BY)) // 18
+    assert shown == " ".join([f"{WIDE_LETTERS}."] * 5 if width >= 89 else [*[f"{WIDE_LETTERS}."] * fit, SHOWN_BY])
+
+
+@pytest.mark.parametrize(("width", "first"), [(28, f"{WIDE_LETTERS}."), (29, "車輪車輪車.. DRAFT r1. Alder.")])
+def test_what_a_tree_is_worth_stands_beside_the_symptom_where_enough_cells_of_it_are_left(width, first) -> None:
+    """``DRAFT r1. Alder.`` takes 16 cells and a blank; of the symptom 12 cells must be left."""
+    assert status_forms(in_wide_letters(), Canvas(width, 23))[1][0].text == first

@@ -24,13 +24,14 @@ from faulttree.keys import OFF, ON, UNANSWERED, Gate, Key, Kind, Move
 from faulttree.library import shipped_library
 from faulttree.model import Check, Library, Tree, Variant
 from faulttree.moves import Site, allowed, routes
-from faulttree.tui.app import RampApp, Wanted
+from faulttree.tui.app import RampApp
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.looks import Looks
 from faulttree.tui.page import is_warned, walk_page, warning_pages
 from faulttree.tui.rows import Row
 from faulttree.tui.screens.paged import PagedScreen
 from faulttree.tui.session import Session
+from faulttree.tui.wanted import Wanted
 from faulttree.value import replace
 from faulttree.visible import one_line
 from faulttree.walk import Visit, Walk, apply, begin, possible_moves

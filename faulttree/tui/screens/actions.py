@@ -80,6 +80,12 @@ class ActionsScreen(PagedScreen[str | None]):
             self.dismiss(None if key == "escape" else self._found()[int(key) - 1].key)
 
 
+def named_keys(screen: PagedScreen[object]) -> list[Key]:
+    """The keys of a screen that do something by themselves: no answers, and none that only rubs out or closes."""
+    keys = screen.keys()
+    return [key for key in keys if not key.answer and key.key not in ("enter", "escape", "backspace", "1-9")]
+
+
 def _begins(typed: Sequence[str], words: Sequence[str]) -> bool:
     """Whether each word that was typed is the beginning of one of the words: these come before what is only like it."""
     return all(any(word.startswith(each) for word in words) for each in typed)

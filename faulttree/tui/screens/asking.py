@@ -13,7 +13,7 @@ from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Check, Library, Occupant
 from faulttree.present import Choice, choices
 from faulttree.present.answer import NEEDED
-from faulttree.present.blocks import sentence, with_occupant
+from faulttree.present.blocks import TAKEN_AS_ON, sentence, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.refusal import refusal
@@ -31,7 +31,8 @@ UNABLE_WHY = ("cannot be seen or reached", "not enough people", CANNOT_WAIT)
 CANNOT_WHY = ("no part", "no tool", "no person for it", "no place for it", "unsafe")
 OTHER = "something else, in words"
 YES, NO = "Yes", "No"
-NOT_ANSWERED = "not answered, so taken as yes"
+NOT_ANSWERED = TAKEN_AS_ON[0].lower() + TAKEN_AS_ON[1:].removesuffix(".")
+"""What leaving the question open means, as one of the answers."""
 MOST_READINGS = 3
 NOT_GONE_ON = "The walk ends here and is not gone on with. What is open stays in the list until it is closed."
 

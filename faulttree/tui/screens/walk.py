@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Sequence
 
 from faulttree.keys import Gate, Kind, Move
+from faulttree.present.after import due_block
 from faulttree.present.another import other_tree
 from faulttree.present.resting import Way, resting, way_of
 from faulttree.tui import endings
@@ -45,7 +46,7 @@ class WalkScreen(WalkMoves):
         if is_warned(walk):
             pages = warning_pages(walk, canvas, self.told)
             return pages[self._warning_page(canvas)]
-        return walk_page(walk, canvas, self.told, endings.due(walk, self.session.times()))
+        return walk_page(walk, canvas, self.told, due_block(walk, self.session.times()).lines)
 
     def _is_resting(self) -> bool:
         """Whether the last look before work is to be offered now."""
