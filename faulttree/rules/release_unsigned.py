@@ -30,7 +30,7 @@ NO_AUTHOR, NOBODY, THE_AUTHOR = "no author", "nobody", "the author"
 
 
 def unsigned(author: str, by: str) -> str:
-    """Why a release by ``by`` of what ``author`` wrote is signed by nobody else; empty where it is. For `release` too."""
+    """Why a release by ``by`` is not signed by somebody other than ``author``, or empty; `release` asks this too."""
     if says_nothing(author):
         return NO_AUTHOR
     if says_nothing(by):
