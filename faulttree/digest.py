@@ -13,10 +13,15 @@ from collections.abc import Iterator, Mapping
 from faulttree.model import Library, Tree
 from faulttree.value import Value, stated
 
-NOT_MEANING = frozenset({"status", "released", "revision", "date", "author", "cases", "written_against", "operator"})
+NOT_MEANING = frozenset({"status", "released", "revision", "date", "author", "cases", "operator"})
+"""What does not count."""
+
+BESIDE = "written_against"
+"""What counts, but stands beside the rest, and only where it is stated: older digests were made without it."""
+
+PLAIN_WITHOUT = NOT_MEANING | {BESIDE}
 ALWAYS = frozenset({"roles", "occupant", "models"})
 """What every walk goes by, whether the tree names it or not."""
-
 
 NOT_STATED: tuple[object, ...] = (None, "", (), {}, False, 0, frozenset())
 
@@ -68,7 +73,7 @@ def used_names(tree: Tree, library: Library) -> dict[str, frozenset[str]]:
 def _plain(value: object) -> object:
     """A frozen value as lists and mappings of texts and numbers."""
     if isinstance(value, Value):
-        meant = ((name, each) for name, each in stated(value).items() if name not in NOT_MEANING)
+        meant = ((name, each) for name, each in stated(value).items() if name not in PLAIN_WITHOUT)
         # What is not stated is left out, so that a key that the format gains later changes no digest.
         return {name: _plain(each) for name, each in meant if each not in NOT_STATED}
     if isinstance(value, Mapping):

@@ -14,9 +14,8 @@ from faulttree.load.parse import load
 from faulttree.load.releasing import with_release
 from faulttree.load.text import without_mark
 from faulttree.model import Library, Released, Tree
-from faulttree.people import share_somebody
 from faulttree.problems import LibraryError, Problem, UnreadableError, UsageError
-from faulttree.rules.words import says_nothing
+from faulttree.rules.release_unsigned import NO_AUTHOR, NOBODY, THE_AUTHOR, unsigned
 from faulttree.value import Value, replace
 from faulttree.writing import replace_file
 
@@ -61,12 +60,13 @@ def prepare(loaded: LoadedLibrary, id: str, problems: Sequence[Problem], by: str
 
 
 def _refuse_person(tree: Tree, by: str) -> None:
-    if says_nothing(by) or not by.isprintable() or by != by.strip() or len(by) > LONGEST_NAME:
+    why = unsigned(tree.author, by)
+    if why == NOBODY or not by.isprintable() or by != by.strip() or len(by) > LONGEST_NAME:
         advice = f"give the name in one line of at most {LONGEST_NAME} characters, by --by NAME"
         raise UsageError(f'"{by}" is no name for who releases', advice)
-    if not tree.author:
+    if why == NO_AUTHOR:
         raise UsageError(f'"{tree.id}" names no author', "write author: NAME, so that somebody else can release it")
-    if share_somebody(by, tree.author):
+    if why == THE_AUTHOR:
         raise UsageError(f'"{by}" wrote "{tree.id}": {tree.author}', "let somebody else read and release it")
 
 

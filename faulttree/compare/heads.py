@@ -18,7 +18,7 @@ from faulttree.compare.judges import (
     reworded,
     table,
 )
-from faulttree.compare.pairs import paired
+from faulttree.compare.pairs import matched, paired
 from faulttree.model import Action, Case, Tree
 from faulttree.value import replace
 
@@ -48,29 +48,31 @@ ACTION: dict[str, Judge] = {
 }
 
 
+SAME = (lambda action: action, lambda action: (action.who, action.do), lambda action: action.do)
+"""By what one action is another, the surest first: else a notice less at one of two is told of both, or as a role."""
+
+
 def actions(what: str, kind: str) -> Judge:
     """A judge of first actions, or of the lines of the fallback."""
 
     @judging("order", f"{kind}-dropped", f"{kind}-new", *kinds_of(*ACTION.values()))
     def judge(sides: Sides, before: Sequence[Action], after: Sequence[Action]) -> Iterator[Found]:
-        if sorted(each.do for each in before) == sorted(each.do for each in after):
-            if [each.do for each in before] != [each.do for each in after]:
-                yield Found(JUDGE, "order", f"the order of {what}s changed")
-            for old in before:
-                yield from _action(sides, what, old, next(each for each in after if each.do == old.do))
-            return
-        keys = [[(each.who, each.do) for each in side] for side in (before, after)]
-        by_key = {(each.who, each.do): each for each in before}, {(each.who, each.do): each for each in after}
-        for key in keys[0]:
-            if key in by_key[1]:
-                yield from _action(sides, what, by_key[0][key], by_key[1][key])
-        for old_key, new_key in paired(keys[0], keys[1]):
-            if old_key is not None and new_key is not None:
-                yield from _action(sides, what, by_key[0][old_key], by_key[1][new_key])
-            elif old_key is not None:
-                yield Found(WEAKER, f"{kind}-dropped", f"a {what} is dropped", before=old_key[1])
-            elif new_key is not None:
-                yield Found(JUDGE, f"{kind}-new", f"a {what} is new", after=new_key[1])
+        same = matched(before, after, *SAME)
+        places = list(same.values())
+        if places != sorted(places):
+            yield Found(JUDGE, "order", f"the order of {what}s changed")
+        for at, place in same.items():
+            yield from _action(sides, what, before[at], after[place])
+        gone = [each for at, each in enumerate(before) if at not in same]
+        taken = set(places)
+        come = [each for place, each in enumerate(after) if place not in taken]
+        for old, new in paired(gone, come):
+            if old is not None and new is not None:
+                yield from _action(sides, what, old, new)
+            elif old is not None:
+                yield Found(WEAKER, f"{kind}-dropped", f"a {what} is dropped", before=old.do)
+            else:
+                yield Found(JUDGE, f"{kind}-new", f"a {what} is new", after=new.do)
 
     return judge
 

@@ -37,7 +37,8 @@ CHECKED = re.compile(NUMBER + r"-hours?\b")
 TIME = re.compile(NUMBER + r"[ -]?([a-z]+)\b")
 JOINED = re.compile(r"\b(or|and)\b")
 BETWEEN = re.compile(r"\s*(?:,(?![0-9])|;|\bor\b|\band\b)\s*")
-FIRST_WORDS = re.compile(r"^(?:(?:every|each|within|after|at|in|per|once) )+(?=[0-9]|next )")
+FIRST_WORDS = re.compile(r"^(?:(?:every|each|within|at|in|per|once) )+(?=[0-9]|next )")
+"""Words that change nothing; "after 24 hours" is no end, and is compared with "after" alone."""
 EACH = re.compile(r"(?:(?:after|before|at|on) )?(?:each|every) [a-z]+")
 """One more occasion, as in ``daily and after each patient``."""
 

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterator, Mapping
-from decimal import Decimal
 
 from faulttree.compare.changes import JUDGE, WEAKER, Found, told
 from faulttree.compare.judges import Judge, Sides, judging
 from faulttree.model import Scale
-
-NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
-SETTING = re.compile(rf"({NUMBER.pattern})(?:\s*(?:to|–)\s*({NUMBER.pattern}))?")
+from faulttree.set_values import set_to
 
 BANDS = (
     "band-dropped", "band-new", "band-renamed", "limit-widened", "limit-tightened", "limit-moved", "wording", "range",
@@ -43,9 +39,9 @@ def scales(usual: Mapping[str, Collection[str]], limit: str) -> Judge:
 
 def right_band(sides: Sides, limit: str, model: str, scale: Scale, usual: Collection[str]) -> str:
     """The band of sound equipment: the one of what it is set to, else the one that checks call usual; or empty."""
-    settings = sides.old_library.limits[limit].settings.get(model, "")
-    if value := NUMBER.search(settings):
-        return scale.band_of(Decimal(value.group()))
+    numbers = set_to(sides.old_library.limits[limit].settings.get(model, "")).numbers
+    if numbers:
+        return scale.band_of(numbers[0])
     return _usual_band(scale, usual)
 
 
@@ -79,13 +75,7 @@ def _left(sides: Sides, limit: str, model: str, setting: str, usual: Collection[
         return ""
     called = renamed_bands(old, new)
     sound = {called.get(each, each) for each in (right, _usual_band(old, usual))}
-    return right if {new.band_of(each) for each in _set_to(setting)} - sound else ""
-
-
-def _set_to(setting: str) -> list[Decimal]:
-    """The number, or both ends of the range, that something is set to."""
-    found = SETTING.search(setting)
-    return [Decimal(each) for each in found.groups() if each] if found else []
+    return right if {new.band_of(number) for number in set_to(setting).numbers} - sound else ""
 
 
 Edge = tuple[float, bool]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections import Counter, deque
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from difflib import SequenceMatcher
 from itertools import pairwise
 from typing import Any
@@ -29,6 +29,24 @@ def paired(before: Sequence[Any], after: Sequence[Any]) -> Iterator[tuple[Any, A
             old, new = list(before[first:last]), list(after[start:end])
             length = max(len(old), len(new))
             yield from zip(old + [None] * (length - len(old)), new + [None] * (length - len(new)), strict=True)
+
+
+def matched(before: Sequence[Any], after: Sequence[Any], *keys: Callable[[Any], Hashable]) -> dict[int, int]:
+    """The index of each old item with that of its new one: alike by the first of ``keys``, else by the next.
+
+    Of several alike the first goes with the first, and each item is in one pair at most.
+    """
+    pairs: dict[int, int] = {}
+    left = list(range(len(after)))
+    for key in keys:
+        waiting: dict[Hashable, deque[int]] = {}
+        for place in left:
+            waiting.setdefault(key(after[place]), deque()).append(place)
+        for at, old in enumerate(before):
+            if at not in pairs and (places := waiting.get(key(old))):
+                pairs[at] = places.popleft()
+        left = sorted(place for places in waiting.values() for place in places)
+    return dict(sorted(pairs.items()))
 
 
 def _left_over(these: Sequence[Any], those: Sequence[Any]) -> Iterator[Any]:

@@ -10,6 +10,7 @@ from faulttree.compare.figures import Longest, consequences, longest_minutes
 from faulttree.compare.gates import signal_of
 from faulttree.compare.heads import cases, header_differences
 from faulttree.compare.judges import Sides, differences
+from faulttree.compare.left_out import checks_left_out
 from faulttree.compare.names import STEPS, Names, with_names
 from faulttree.compare.renaming import renamed_labels, renamed_parts, with_labels
 from faulttree.compare.steps import CAUSE, step_differences, summary
@@ -71,6 +72,7 @@ def _variant(
     yield from _causes(tree, sides, read, new)
     yield from _anywhere(tree, sides, read, new)
     graphs = graph_of(read), graph_of(new)
+    yield from checks_left_out(tree, read, new, graphs)
     yield from consequences(tree, old_library, new_library, read, new, graphs)
 
 

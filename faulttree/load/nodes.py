@@ -166,8 +166,8 @@ def split_by_comma(items: Items) -> int:
     """The index of the item of ``[..]`` that looks like the rest of a sentence; 0 where there is none.
 
     YAML cannot tell: ``[Wipe with water, not with solvent.]`` is a sequence of two texts. An item without quotes
-    that no full stop ends was cut from the next where that begins in lower case though the list does not, begins
-    with a word that only goes on, or where a full stop follows later. Ask only where sentences are expected.
+    that no full stop ends was cut from the next where that begins with a word that only goes on, or where a full
+    stop follows later. Capitals tell nothing: ``[Rotors stopped, oxygen off]``. Ask only where sentences are expected.
     """
     if not items.flow:
         return 0
@@ -179,7 +179,5 @@ def _goes_on(texts: list[str], at: int) -> bool:
     """Whether the text at an index goes on with the sentence of the one before."""
     if texts[at - 1].endswith(SENTENCE_ENDS):
         return False
-    if texts[at][0].islower() and not texts[0][:1].islower():
-        return True
     word = texts[at].split()[0].lower()
     return word in _GO_ON or any(text.endswith(SENTENCE_ENDS) for text in texts[at:])

@@ -5,7 +5,8 @@ Meaning:
     first role. Or, in a library with an occupant, a step of the first role tightens to a torque, fits a part or uses a
     consumable. A part or a consumable may be used if a line of `may` of the role tells so: it begins with a verb such
     as change or fit (for a consumable also use or wipe), and what follows is the name in `is`, or the two words that
-    this ends with, as "Change a complete strap set" allows a hip strap set. A line for each is read most surely.
+    this ends with, as "Change a complete strap set" allows a hip strap set. "Change the tape on the wheel" allows no
+    wheel; what a consumable is may also stand behind "with". A line for each is read most surely.
 
 Why:
     The first role is led to work it is neither trained nor equipped for, or stands at the step without the tool and

@@ -2,7 +2,8 @@
 
 A line names it where it tells to fit, change or use something and, in the same clause and as its object, has the name:
 all of it, or the two words that the name ends with, as "Change a complete strap set" names a hip strap set. So "Push
-every handle" names no push handle to fit, and "Use the override bar" allows no new bar.
+every handle" names no push handle to fit, and "Use the override bar" allows no new bar. Behind a preposition stands no
+object: "Change the tape on the wheel" names no wheel. Of what is used, "with" has the object too.
 """
 
 from __future__ import annotations
@@ -11,11 +12,11 @@ import re
 from collections.abc import Iterable, Iterator
 
 from faulttree.rules.sentences import singular, words_of
-from faulttree.rules.words import ALSO_NOUNS, FUNCTION_WORDS, USES, VERBS, compiled
+from faulttree.rules.words import ALSO_NOUNS, FITS, FUNCTION_WORDS, PREPOSITIONS, USES, VERBS, compiled
 
 CONDITION = r"\b(?:if|when|where|while|after|before|until|unless|except|only)\b.*"
 """What follows says when, and names nothing that may be done."""
-CLAUSE = r"[,;:.]\s|\b(?:and|or)\b"
+CLAUSE = r"([,;:.]\s|\b(?:and|or)\b)"
 BEHIND_THE_NAME = r"[(,;]|\b\w*\d|\b(?:at|for|from|in|of|on|to|with|without)\b"
 """Where the name itself ends: "Wheel | with bearings", "Foot bumper | 25 mm"."""
 DENIED = frozenset(("no", "not", "never"))
@@ -33,14 +34,36 @@ def _content(text: str) -> list[str]:
 
 
 def _clauses(line: str, verbs: frozenset[str]) -> Iterator[list[str]]:
-    """The words behind each of ``verbs``, small words as gaps; a clause without a verb goes with the one before."""
-    told = False
-    for clause in re.split(CLAUSE, f"{compiled(CONDITION).sub('', line)} ".lower()):
+    """The objects of each of ``verbs``, small words as gaps; a clause without a verb goes with the one before.
+
+    Behind an object it is one more; "and" behind a preposition goes on with what is no object.
+    """
+    also = PREPOSITIONS if verbs <= FITS else PREPOSITIONS - {"with"}
+    told = aside = False
+    pieces = ["", *re.split(CLAUSE, f"{compiled(CONDITION).sub('', line)} ".lower())]
+    for mark, clause in zip(pieces[::2], pieces[1::2], strict=True):
         words = words_of(clause)
         if words and _is_verb(words):
             told, words = words[0] in verbs, words[1:]
+        elif words and aside and mark in ("and", "or"):
+            told = False
+        found = _objects(words, also)
+        aside = len(found) > 0 and found[-1] is None
         if told and DENIED.isdisjoint(words):
-            yield ["" if word in FUNCTION_WORDS else singular(word) for word in words if word != "complete"]
+            yield ["" if word in FUNCTION_WORDS else singular(word) for word in found if word and word != "complete"]
+        # "Without the strap or the wheel", "no strap or wheel": neither.
+        told = told and DENIED.isdisjoint(words) and "without" not in words
+
+
+def _objects(words: Iterable[str], prepositions: frozenset[str]) -> list[str | None]:
+    """The words, and None for all that stands behind a preposition up to one that is none of these."""
+    found: list[str | None] = []
+    for word in words:
+        if word in prepositions:
+            found.append(None)
+        elif word == "with" or not found or found[-1] is not None:
+            found.append(word)
+    return found
 
 
 def _is_verb(words: tuple[str, ...]) -> bool:

@@ -31,8 +31,9 @@ from faulttree.rules.context import Context, Hit
 from faulttree.rules.prose import Text
 from faulttree.rules.sentences import has_digit, sentences, singular, words_of
 from faulttree.rules.words import FUNCTION_WORDS, compiled
+from faulttree.set_values import RANGE, set_to
 
-QUANTITY = r"(?<![\w.,-])(\d+(?:\.\d+)?)(?: ?(?:to|-|–) ?(\d+(?:\.\d+)?))? ?([a-z°%Ωµ][a-z·]*(?:[ -]met(?:re|er)s?\b)?)"
+QUANTITY = rf"(?<![\w.,]){RANGE} ?([a-z°%Ωµ][a-z·]*(?:[ -]met(?:re|er)s?\b)?)"
 SAME_THING = 2
 """Words that a limit and a text must share, where the step does not name the limit."""
 
@@ -59,7 +60,7 @@ def check(context: Context) -> Iterator[Hit]:
 
 def _limit(context: Context, text: Text, sentence: str, found: re.Match[str]) -> Limit | None:
     """The first limit that has the number and that the sentence is about."""
-    numbers = {float(each) for each in found.groups()[:2] if each}
+    numbers = {float(each.replace("−", "-")) for each in found.groups()[:2] if each}
     units = (found[3], _unit(found[3]))
     for limit in context.library.limits.values():
         same = limit.unit in units and numbers & _numbers(limit, context.variant.model)
@@ -78,7 +79,7 @@ def _numbers(limit: Limit, model: str) -> set[float]:
     """The ends of the bands and what is set."""
     scale = limit.scales.get(model)
     ends = {band.limit for band in scale.bands if band.limit is not None} if scale else set[float]()
-    return ends | {float(each) for each in re.findall(r"\d+(?:\.\d+)?", limit.settings.get(model, ""))}
+    return ends | set(map(float, set_to(limit.settings.get(model, "")).numbers))
 
 
 def _about(context: Context, text: Text, sentence: str, limit: Limit) -> bool:

@@ -85,8 +85,7 @@ A comma has split a sentence in braces or brackets.
 Meaning:
     Inside `{..}` and `[..]` a comma ends the value. The rest of the sentence became a key or an item of its own. In a
     list of sentences this is told where an item without quotes and full stop is followed by one that seems to go on:
-    it begins in lower case though the list does not, begins with a word such as "and" or "not", or a full stop comes
-    later.
+    it begins with a word such as "and" or "not", or a full stop comes later.
 Why:
     Half of a sentence would be lost, and that may be the half with "not" in it.
 Wrong:

@@ -42,7 +42,11 @@ def words_of(sentence: str) -> tuple[str, ...]:
 
 
 def singular(word: str) -> str:
-    """A word without the "s" of its plural, good enough to compare words of one text with those of another."""
+    """A word without the ending of its plural, good enough to compare words of one text with those of another."""
+    if len(word) > 4 and word.endswith("ies"):
+        return f"{word[:-3]}y"
+    if word.endswith(("ches", "shes", "xes")):
+        return word[:-2]
     return word.removesuffix("s") if len(word) > 3 else word
 
 

@@ -2,7 +2,7 @@
 
 Meaning:
     A check measures a limit and says by `usual` in which band sound equipment reads. The number in `set` of the limit,
-    or one of the two in "4 to 5", lies in another band. A `set` without a number, or with other words, is not looked
+    or one of those in "4 to 5", lies in another band. A `set` without a number, or with other words, is not looked
     at, and where none of the bands is called usual nothing says which is right.
 
 Why:
@@ -22,19 +22,11 @@ Right:
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from functools import lru_cache
-from typing import TYPE_CHECKING
 
 from faulttree.model import Check, Limit
 from faulttree.rules.context import Context, Hit
-
-if TYPE_CHECKING:
-    from decimal import Decimal
-
-_NUMBER = r"([-−]?\d+(?:\.\d+)?)"
-VALUES = rf"{_NUMBER}(?:\s*(?:to|-|–|and)\s*{_NUMBER})?\s*([^\d\s]\S*)?"
+from faulttree.set_values import set_to
 
 
 def check(context: Context) -> Iterator[Hit]:
@@ -55,17 +47,7 @@ def _unusual(limit: Limit, model: str, step: Check) -> str:
     if scale is None or not settings:
         return ""
     usual = {band.label for band in scale.bands}.intersection(step.usual)
-    bands = [scale.band_of(value) for value in values(settings, limit.unit)] if usual else []
+    numbers, words = set_to(settings)
+    bands = [scale.band_of(number) for number in numbers] if usual and words in ("", limit.unit) else []
     other = next((band for band in bands if band not in usual), "")
     return f'{settings}, "{other}"' if other else ""
-
-
-@lru_cache(maxsize=256)
-def values(settings: str, unit: str) -> tuple[Decimal, ...]:
-    """The one or two numbers of what is set, where the unit of the limit or nothing follows; else none."""
-    from decimal import Decimal
-
-    found = re.fullmatch(VALUES, settings.strip())
-    if not found or found[3] not in (None, unit):
-        return ()
-    return tuple(Decimal(number.replace("−", "-")) for number in found.groups()[:2] if number)

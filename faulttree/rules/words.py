@@ -247,6 +247,11 @@ FUNCTION_WORDS = _set("""
     many much own out-of per like up-to just even always neither either
 """)
 """Words that end a run of nouns."""
+PREPOSITIONS = _set("""
+    of in on at to from by with without for into onto over under above below behind before after until through across
+    along round around between against near beside toward towards past during via per
+""")
+"""What follows is not what is changed or used; "out" and "up" stand behind a verb as well: "Swap out the cell"."""
 
 PLAIN_ADJECTIVES = _set("""
     new old good bad left right upper lower inner outer front rear whole full empty clean dry free loose tight

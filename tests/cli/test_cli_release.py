@@ -116,6 +116,27 @@ def test_one_of_several_authors_cannot_release(author: str, run: Run, library: M
     assert release(run, folder, by="B. Tarnow").code == 0
 
 
+@pytest.mark.parametrize(
+    "author",
+    ["C. D. and A. B.", "C. D. & A. B.", "C. D., A. B.", "B. Tarn / A. B.", "B. Tarn, A. B.", "A. B., Tarn, B."],
+)
+def test_an_author_by_initials_cannot_release(author: str, run: Run, library: MakeLibrary) -> None:
+    folder = library(STATUS, AUTHOR.replace("A. Fell", author))
+    assert release(run, folder, by="A. B.").code == 2
+    assert release(run, folder, by="A. C.").code == 0
+
+
+@pytest.mark.parametrize("author", ["none", '"-"', "N/A", "tbd."])
+def test_an_author_who_is_nobody_is_refused_by_the_command_as_by_the_rule(
+    author: str, run: Run, library: MakeLibrary
+) -> None:
+    folder = library(STATUS, AUTHOR.replace("A. Fell", author))
+    before = text(folder)
+    ran = release(run, folder)
+    assert (ran.code, text(folder)) == (2, before)
+    assert "names no author" in ran.err
+
+
 @pytest.mark.parametrize("by", ["A. Fell", "none"])
 def test_a_release_by_nobody_or_by_the_author_is_mended_by_releasing_anew(by: str, run: Run, folder: Path) -> None:
     """The help of release-unsigned says so; what it states otherwise may still stand."""

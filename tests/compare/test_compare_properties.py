@@ -11,7 +11,7 @@ from shipped import sample, shipped, variants
 from strategies import MODEL, trees
 
 from faulttree.compare import WEAKER, Side, compare, longest_minutes
-from faulttree.digest import NOT_MEANING, tree_digest
+from faulttree.digest import BESIDE, NOT_MEANING, tree_digest
 from faulttree.explore import every_way
 from faulttree.graph import graph_of
 from faulttree.minutes import minutes_of
@@ -51,22 +51,22 @@ LEFT_OUT = {
     "revision": (1, 2),
     "date": ("2026-11-25", "2026-11-26"),
     "author": ("", "B. Ward"),
-    "written_against": ({}, {"MAN-01": "A"}, {"MAN-01": "B"}),
     "cases": ((), tuple(CASES[:1]), tuple(CASES[1:]), (CASES[2], CASES[0]), (CASES[0], CASES[2])),
 }
 """What the digest of a tree leaves out; of a library it is a document's revision."""
 
-LEFT_OUT_KINDS = re.compile(r"status|(release|revision|date|author)-changed|(written-against|case)-[a-z]+")
+LEFT_OUT_KINDS = re.compile(r"status|(release|revision|date|author)-changed|case-[a-z]+")
+HEADS = {**LEFT_OUT, BESIDE: ({}, {"MAN-01": "A"}, {"MAN-01": "B"})}
 
 
 @st.composite
 def headed_pairs(draw) -> tuple[tuple[Tree, Library], tuple[Tree, Library]]:
-    """Two trees that may differ in what the digest leaves out as well; often in nothing else."""
+    """Two trees that may differ in the documents and in what the digest leaves out as well; often in nothing else."""
     one, other = draw(PAIRS)
     other = one if draw(st.booleans()) else other
     sides = []
     for tree, library in (one, other):
-        head = {field: draw(st.sampled_from(values)) for field, values in LEFT_OUT.items()}
+        head = {field: draw(st.sampled_from(values)) for field, values in HEADS.items()}
         documents = {"MAN-01": Document("MAN-01", "Manual", draw(st.sampled_from("AB")))}
         sides.append((replace(tree, **head), replace(library, documents=documents)))
     return sides[0], sides[1]
@@ -86,6 +86,14 @@ def test_two_trees_differ_where_their_digests_do_or_what_these_leave_out(pair) -
 
 def test_what_the_digest_leaves_out_is_what_is_varied_here() -> None:
     assert set(LEFT_OUT) == {*NOT_MEANING} - {"operator"}
+
+
+@pytest.mark.parametrize("field", sorted(NOT_MEANING - {"operator"}))
+def test_what_is_left_out_changes_no_digest_and_the_documents_do(field: str) -> None:
+    loaded = sample()
+    tree = next(iter(loaded.trees.values()))
+    assert len({tree_digest(replace(tree, **{field: value}), loaded.library) for value in LEFT_OUT[field]}) == 1
+    assert len({tree_digest(replace(tree, **{BESIDE: value}), loaded.library) for value in HEADS[BESIDE]}) == 3
 
 
 @CALM

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from faulttree.compare.limits import NUMBER
+from faulttree.set_values import set_to
 
 from .breaks import breaks
 from .places import Ground, Places, longer, put, without
@@ -33,9 +33,9 @@ def _widens(ground, name, label, step):
     """Whether moving the upper edge of a band by ``step`` gives the band that is set more room."""
     limit = ground.library.limits[name]
     for model, scale in limit.scales.items():
-        if not (value := NUMBER.search(limit.settings.get(model, ""))):
+        if not (numbers := set_to(limit.settings.get(model, "")).numbers):
             return False
-        right = scale.band_of(Decimal(value.group()))
+        right = scale.band_of(numbers[0])
         labels = [band.label for band in scale.bands]
         return label == right if step > 0 else labels.index(label) + 1 == labels.index(right)
     return False
@@ -55,11 +55,11 @@ def _(ground: Ground) -> Places:
 @breaks("set a limit outside of its right band", weakens=True)
 def _(ground: Ground) -> Places:
     for name, entry in ground.shared("limits"):
-        value = NUMBER.search(entry["set"]) if isinstance(entry.get("set"), str) else None
+        numbers = set_to(entry["set"]).numbers if isinstance(entry.get("set"), str) else ()
         ends = entry["range"] if isinstance(entry["range"], list) else []
-        for end in ends if value else ():
+        for end in ends if numbers else ():
             scales = ground.library.limits[name].scales.values()
-            if all(scale.band_of(Decimal(end)) != scale.band_of(Decimal(value.group())) for scale in scales):
+            if all(scale.band_of(Decimal(end)) != scale.band_of(numbers[0]) for scale in scales):
                 yield f"{name}, {end}", put(entry, "set", end)
 
 
