@@ -288,3 +288,19 @@ def test_an_entry_draft_never_states_what_the_findings_rule_out() -> None:
     for move in (Move(Kind.DONE), Move(Kind.PASSED)):
         walk = apply(walk, move)
     assert "The findings speak against all that this clears." in page(screen(walk))
+
+
+def test_before_anything_was_looked_at_a_hand_over_does_not_say_more_than_that() -> None:
+    """Nothing open in the record is no statement on what hangs, or stands, or is loose."""
+    begun = rel()
+    assert "Nothing was looked at yet. Nothing is recorded as open." in page(hand_over_page(begun))
+    looked = rel(Move(Kind.PEOPLE_HERE), Move(Kind.ACKNOWLEDGE), Move(Kind.FINDING, label="Still held"))
+    assert "Nothing was looked at yet." not in page(hand_over_page(looked))
+
+
+def test_where_somebody_is_on_it_and_a_hazard_is_open_that_is_to_be_dealt_with_first() -> None:
+    walk = rel(Move(Kind.PEOPLE_HERE), Move(Kind.ACKNOWLEDGE), Move(Kind.FINDING, label="Free but heavy"))
+    assert walk.site.gate(walk.key) == Gate.OCCUPANT
+    said = page(screen(walk))
+    assert "Do first what stands at OPEN. Nothing else is to be done here while somebody is on it." in said
+    assert said.index("OPEN (hazard)") < said.index("Do first what stands at OPEN.")

@@ -291,9 +291,11 @@ def expected_here(walk) -> bool:
     steps, stage, here = walk.site.variant.steps, walk.key.phase.stage, walk.step
     if not may_be_worked_on(walk):
         return False
+    hazards = {name for name, item in walk.library.open_items.items() if item.kind == "hazard"}
+    if isinstance(here, Fix) and here.who == next(iter(walk.library.roles)) and hazards & walk.key.open_items:
+        return False
     if isinstance(here, End):
         closing = [move for move in walk.way[-1].moves if move.kind == Kind.CLOSED]
-        hazards = {name for name, item in walk.library.open_items.items() if item.kind == "hazard"}
         return here.kind in ("out of service", "no fault found") and not closing and not hazards & walk.key.open_items
     if not isinstance(here, Fix) or stage not in (Stage.ARRIVED, Stage.DO) or walk.key.phase.line:
         return False

@@ -40,6 +40,7 @@ AUTHORISED = (
     "An authorised person must still: check the work against current approved data, complete and sign the entry, "
     "and approve for return to service or not."
 )
+NOT_LOOKED = "Nothing was looked at yet. "
 NOT_CARRIED = "Not in the code: fallback lines, notes, readings, names, times, waits."
 
 
@@ -154,7 +155,8 @@ def hand_over_page(walk: Walk, practice: bool = False, goes_on: bool = True) -> 
     yield status_block(walk, practice)
     yield from first_line(walk)
     if not open_lines(walk):
-        yield Block("open", ("Nothing is recorded as open.",))
+        looked = any(visit.answer for visit in walk.way)
+        yield Block("open", (f"{'' if looked else NOT_LOOKED}Nothing is recorded as open.",))
     yield Block("text", (f"Next: {step_words(walk.step)}", *_for_whom(walk)) if goes_on else ())
     yield from now_blocks(walk)
     yield from _done(walk)

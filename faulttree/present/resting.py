@@ -43,7 +43,8 @@ def resting(walk: Walk) -> Resting | None:
 
     That is: at a fix, while no line of any fix was ticked since the last start over, or at an end out of service or
     with no fault found, in both cases before anything was done there. None too where nothing was answered yet, where
-    the walk waits for somebody to take it over, and at an end with a hazard open: what is to be done there comes first.
+    the walk waits for somebody to take it over, and at an end or a fix of the first role with a hazard open: what is to
+    be done there comes first.
     And None before the gates of occupant and role: whoever may not do the work is not led into it, only to hand over.
 
     An answer of a check **decides alone** where, without it, causes would be possible that are ruled out with it and
@@ -85,7 +86,10 @@ def _just_come(walk: Walk) -> bool:
         return False
     if isinstance(step, End):
         return step.kind in ENDS and not _in_danger(walk)
-    return isinstance(step, Fix) and not _worked(walk)
+    if not isinstance(step, Fix) or _worked(walk):
+        return False
+    # What the first role does against a hazard is done now: a cot that is free is unloaded, not thought over.
+    return not (_in_danger(walk) and step.who == walk.library.first_role)
 
 
 def _in_danger(walk: Walk) -> bool:

@@ -99,7 +99,11 @@ def _occupant_gate(walk: Walk) -> Iterator[Block]:
     ask = occupant.ask if occupant else ""
     who = walk.site.needs(walk.key).who
     yield Block("question", (ask,)) if walk.key.occupant != ON else Block("gate", (f"{ask} Yes.",))
-    lines = ["Nothing more is to be done here while somebody is on it."]
+    items = (walk.library.open_items[name] for name in walk.key.open_items)
+    if any(item.kind == "hazard" for item in items):
+        lines = ["Do first what stands at OPEN. Nothing else is to be done here while somebody is on it."]
+    else:
+        lines = ["Nothing more is to be done here while somebody is on it."]
     if not walk.library.may(walk.key.role, who):
         lines.append(f"The next step is for: {who}. Hand over.")
     yield Block("gate", tuple(lines))

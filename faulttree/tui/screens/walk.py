@@ -150,7 +150,9 @@ class WalkScreen(WalkMoves):
         elif answer.choice.asks:
             self.later(lambda: self.with_text(answer))
         elif move.kind == Kind.TAKE_OVER:
-            self.later(lambda: self.take_over(move.role))
+            # The page of a hand-over does not say as whom one goes on, so it is asked.
+            role = move.role if self.walk.state == GOING else ""
+            self.later(lambda: self.take_over(role))
         elif move.kind == Kind.WAITED:
             self.later(self.waited)
         else:
