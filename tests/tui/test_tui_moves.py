@@ -393,6 +393,19 @@ async def test_handing_over_from_the_start_page_shows_the_hand_over(walks: Path)
         assert ramp.shows("The lamp does not light, handed over to: repairer, ")
 
 
+async def test_whoever_takes_over_on_the_page_of_a_hand_over_is_asked_as_whom(walks: Path) -> None:
+    """The step may be for one role only, but that page does not say that pressing the key makes one of it."""
+    async with running(walks, LAMP) as ramp:
+        await answer_begin(ramp, model="Finch")
+        await ramp.press("enter", "a", "1")
+        assert ramp.walk.site.gate(ramp.walk.key) == Gate.ROLE
+        await ramp.press("h")
+        assert ramp.walk.state == HANDED_OVER
+        await ramp.press("t")
+        assert ramp.shows("Your role?")
+        assert ramp.last.kind == Kind.HAND_OVER
+
+
 async def test_a_hand_over_that_is_left_is_none(walks: Path) -> None:
     async with running(walks, LAMP, "repairer") as ramp:
         await at_volts(ramp)
