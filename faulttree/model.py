@@ -198,6 +198,11 @@ class Fix(Work, kw_only=True):
         """What is ticked one by one; a fix without lines is one line itself."""
         return self.do or (self.text,)
 
+    @property
+    def inspector(self) -> str:
+        """Who makes the second inspection: the role of the fix where none is stated; empty where there is none."""
+        return (self.second_inspection.who or self.who) if self.second_inspection else ""
+
 
 class End(Value, kw_only=True):
     """Where a way ends without a passed operational check."""

@@ -9,7 +9,7 @@ from faulttree.cli.lines import Finished, Lines, ask_one_of, ask_yes_no, refuse,
 from faulttree.cli.output import out
 from faulttree.keys import Kind, Move
 from faulttree.present import Block
-from faulttree.present.blocks import open_lines, sentence
+from faulttree.present.blocks import open_lines, still_so
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.over import NOTHING_OPEN, ONLY_CLOSING, WHO_CLOSED, not_yours
 from faulttree.problems import MoveError
@@ -29,8 +29,7 @@ def close_items(walk: Walk, lines: Lines, role: str, make: Make) -> None:
     if role not in walk.library.roles:
         role = ask_one_of(lines, "Your role?", walk.library.roles)
     for name in asked_whether_open(walk, role):
-        item = walk.library.open_items[name]
-        if ask_yes_no(lines, f"{item.kind.upper()}: {sentence(item.text)} Is this still so?") == "no":
+        if ask_yes_no(lines, still_so(walk.library.open_items[name])) == "no":
             walk = _closed(Move(Kind.CLOSED, item=name, role=role), lines, make)
     show([Block("open", open_lines(walk) or (NOTHING_OPEN,)), Block("text", not_yours(walk, role))])
 

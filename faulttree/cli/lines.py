@@ -15,7 +15,7 @@ from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Library
 from faulttree.present import Block
 from faulttree.present.answer import whole_number
-from faulttree.present.blocks import HURRY, first_line, open_lines, sentence, with_occupant
+from faulttree.present.blocks import HURRY, first_line, open_lines, still_so, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, MoveError, UnreadableError, UsageError
@@ -196,7 +196,6 @@ def ask_closed(walk: Walk, lines: Lines, role: str) -> tuple[str, ...]:
     """The open items that are closed, by asking somebody of that role for each that they may speak of."""
     closed = []
     for name in asked_whether_open(walk, role):
-        item = walk.library.open_items[name]
-        answer = ask_yes_no(lines, f"{item.kind.upper()}: {sentence(item.text)} Is this still so?")
+        answer = ask_yes_no(lines, still_so(walk.library.open_items[name]))
         closed += [name] if answer == "no" else []
     return tuple(closed)

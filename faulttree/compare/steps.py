@@ -135,9 +135,9 @@ def step_differences(sides: Sides, old: Step, new: Step) -> Iterator[Found]:
 
 
 def _in_full(fix: Fix) -> Fix:
-    """The fix with the role of its second inspection stated: where it is left out, it is the role of the fix."""
+    """The fix with the role of its second inspection stated."""
     look = fix.second_inspection
-    return fix if look is None or look.who else replace(fix, second_inspection=replace(look, who=fix.who))
+    return replace(fix, second_inspection=replace(look, who=fix.inspector)) if look else fix
 
 
 def _step_differences(sides: Sides, old: Step, new: Step) -> Iterator[Found]:

@@ -106,8 +106,7 @@ def _about_fix(step: Fix) -> Iterator[Row]:
     if step.try_early:
         yield Row("text", "may be tried early")
     if step.second_inspection:
-        by = step.second_inspection.who or step.who
-        yield Row("text", f"SECOND INSPECTION by another {by}: {step.second_inspection.look}")
+        yield Row("text", f"SECOND INSPECTION by another {step.inspector}: {step.second_inspection.look}")
 
 
 def _proof(library: Library, variant: Variant, step: Fix, figures: bool, prover: str) -> Iterator[Row]:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from faulttree.keys import Kind
 from faulttree.model import Fix
-from faulttree.present.blocks import Block, one_or_more, sees_figures, sentence
+from faulttree.present.blocks import Block, one_or_more, open_items, sees_figures, sentence
 from faulttree.walk import Walk
 
 CUT_SHORT = "said to be over before it was by the clock"
@@ -35,8 +35,7 @@ def due_block(walk: Walk, times: Sequence[datetime]) -> Block:
 
 def tag_lines(walk: Walk) -> tuple[str, ...]:
     """What to write on tags: hazards and disturbances that are open, then duties, each in the library's order."""
-    items = [item for name, item in walk.library.open_items.items() if name in walk.key.open_items]
-    ordered = sorted(items, key=lambda item: not item.must_close)
+    ordered = sorted(open_items(walk), key=lambda item: not item.must_close)
     return tuple(_tag(item.text) for item in ordered)
 
 

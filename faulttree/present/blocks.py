@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from faulttree.digest import standing
 from faulttree.keys import OFF, ON, UNANSWERED
-from faulttree.model import Action, Library, Notice, Work
+from faulttree.model import Action, Library, Notice, OpenItem, Work
 from faulttree.value import replace
 from faulttree.walk import Walk
 
@@ -141,13 +141,29 @@ def document_words(library: Library, data: Mapping[str, str]) -> tuple[str, ...]
     return tuple(words)
 
 
+def open_items(walk: Walk) -> tuple[OpenItem, ...]:
+    """The open items in the library's order."""
+    return tuple(item for name, item in walk.library.open_items.items() if name in walk.key.open_items)
+
+
 def open_lines(walk: Walk) -> tuple[str, ...]:
     """The open items in the library's order, each with its kind."""
-    return tuple(
-        f"OPEN ({item.kind}): {sentence(item.text)}"
-        for name, item in walk.library.open_items.items()
-        if name in walk.key.open_items
-    )
+    return tuple(f"OPEN ({item.kind}): {sentence(item.text)}" for item in open_items(walk))
+
+
+def in_danger(walk: Walk) -> bool:
+    """Whether a hazard is open."""
+    return any(item.kind == "hazard" for item in open_items(walk))
+
+
+def item_words(item: OpenItem) -> str:
+    """An item by its kind and its words."""
+    return f"{item.kind.upper()}: {sentence(item.text)}"
+
+
+def still_so(item: OpenItem) -> str:
+    """The question whether an item is still open."""
+    return f"{item_words(item)} Is this still so?"
 
 
 def first_line(walk: Walk) -> tuple[Block, ...]:

@@ -14,7 +14,9 @@ from faulttree.present.blocks import (
     action_blocks,
     document_words,
     first_line,
+    item_words,
     occupant_may_be_on,
+    open_items,
     open_lines,
     sees_figures,
     sentence,
@@ -135,15 +137,15 @@ def code_blocks(walk: Walk) -> Iterator[Block]:
     """The read-back code, the words to say it in, and what it does not say."""
     code = encode(walk)
     words = [" ".join(spell(group)) for group in code.split("-")]
-    yield Block("code", (f"Read-back code: {code}", *words, NOT_CARRIED, *said_beside(walk)))
+    yield Block("code", (f"Read-back code: {code}", *words, NOT_CARRIED, *said_beside(walk, code)))
 
 
-def said_beside(walk: Walk) -> tuple[str, ...]:
+def said_beside(walk: Walk, code: str) -> tuple[str, ...]:
     """What is open but would not be for whoever goes on from the code: a line of the fallback may have opened it."""
-    heard = begin(walk.tree, walk.library, Move(Kind.BEGIN, role=walk.library.first_role, code=encode(walk)))
-    items = [walk.library.open_items[name] for name in walk.library.open_items if name in walk.key.open_items]
-    lost = [item for item in items if item.id not in heard.key.open_items]
-    return tuple(f"SAY ALSO, it is not in the code: {item.kind.upper()}: {sentence(item.text)}" for item in lost)
+    heard = begin(walk.tree, walk.library, Move(Kind.BEGIN, role=walk.library.first_role, code=code)).key.open_items
+    return tuple(
+        f"SAY ALSO, it is not in the code: {item_words(item)}" for item in open_items(walk) if item.id not in heard
+    )
 
 
 def hand_over_page(walk: Walk, practice: bool = False, goes_on: bool = True) -> Iterator[Block]:

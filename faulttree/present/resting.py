@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from faulttree.keys import Gate, Kind
 from faulttree.model import Check, End, Fix, Step
 from faulttree.possible import possible
-from faulttree.present.blocks import Block, sees_figures
+from faulttree.present.blocks import Block, in_danger, sees_figures
 from faulttree.present.progress import done_so_far, step_words
 from faulttree.present.remaining import NOTHING_LEFT
 from faulttree.value import Value, replace
@@ -85,15 +85,11 @@ def _just_come(walk: Walk) -> bool:
     if walk.site.gate(walk.key) in (Gate.OCCUPANT, Gate.ROLE):
         return False
     if isinstance(step, End):
-        return step.kind in ENDS and not _in_danger(walk)
+        return step.kind in ENDS and not in_danger(walk)
     if not isinstance(step, Fix) or _worked(walk):
         return False
     # What the first role does against a hazard is done now: a cot that is free is unloaded, not thought over.
-    return not (_in_danger(walk) and step.who == walk.library.first_role)
-
-
-def _in_danger(walk: Walk) -> bool:
-    return any(walk.library.open_items[name].kind == "hazard" for name in walk.key.open_items)
+    return not (in_danger(walk) and step.who == walk.library.first_role)
 
 
 def _worked(walk: Walk) -> bool:

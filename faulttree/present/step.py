@@ -14,6 +14,7 @@ from faulttree.present.blocks import (
     Block,
     document_words,
     first_line,
+    in_danger,
     notice_block,
     notice_line,
     occupant_may_be_on,
@@ -99,8 +100,7 @@ def _occupant_gate(walk: Walk) -> Iterator[Block]:
     ask = occupant.ask if occupant else ""
     who = walk.site.needs(walk.key).who
     yield Block("question", (ask,)) if walk.key.occupant != ON else Block("gate", (f"{ask} Yes.",))
-    items = (walk.library.open_items[name] for name in walk.key.open_items)
-    if any(item.kind == "hazard" for item in items):
+    if in_danger(walk):
         lines = ["Do first what stands at OPEN. Nothing else is to be done here while somebody is on it."]
     else:
         lines = ["Nothing more is to be done here while somebody is on it."]

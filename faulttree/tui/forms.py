@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from faulttree.cells import cells
 from faulttree.model import Notice
 from faulttree.present import Block
-from faulttree.present.blocks import one_or_more, open_lines, sentence, short_words, status_line
+from faulttree.present.blocks import one_or_more, open_items, open_lines, sentence, short_words, status_line
 from faulttree.present.remaining import NOTHING_LEFT
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
@@ -69,7 +69,7 @@ def open_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
     lines = open_lines(walk)
     if not lines:
         return ((),)
-    names = [name.replace("-", " ") for name in walk.library.open_items if name in walk.key.open_items]
+    names = [item.id.replace("-", " ") for item in open_items(walk)]
     short = f"OPEN, {len(names)}: {', '.join(names)}"
     return (
         paragraphs(lines, canvas.width, "strong"),

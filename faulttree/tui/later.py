@@ -8,7 +8,7 @@ from faulttree.keys import Kind, Move
 from faulttree.present import Block, hand_over_page
 from faulttree.present.after import due_block
 from faulttree.present.another import Another, other_tree
-from faulttree.present.blocks import sentence
+from faulttree.present.blocks import item_words
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.over import NOTHING_OPEN, ONLY_CLOSING, WHO_CLOSED, not_yours
 from faulttree.present.refusal import refusal
@@ -119,8 +119,7 @@ async def _closed_by_whom(app: RampApp, session: Session, role: str) -> Move | N
         lines = others or (NOTHING_OPEN,)
         await app.push_screen_wait(TextScreen(f"Walk {session.id}", lines))
         return None
-    found = [walk.library.open_items[name] for name in items]
-    options = [f"{item.kind.upper()}: {sentence(item.text)}" for item in found]
+    options = [item_words(walk.library.open_items[name]) for name in items]
     asked = ChooseScreen("Which of these is closed by now?", options, before=(ONLY_CLOSING, *others))
     chosen: int | None = await app.push_screen_wait(asked)
     if chosen is None:

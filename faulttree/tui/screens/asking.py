@@ -13,7 +13,7 @@ from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Check, Library, Occupant
 from faulttree.present import Choice, choices
 from faulttree.present.answer import NEEDED
-from faulttree.present.blocks import TAKEN_AS_ON, sentence, with_occupant
+from faulttree.present.blocks import TAKEN_AS_ON, sentence, still_so, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.refusal import refusal
@@ -143,8 +143,7 @@ async def ask_closed(app: App[Any], walk: Walk, role: str) -> tuple[str, ...] | 
     """The open items that are closed by now, by asking somebody of that role for each that they may speak of."""
     closed = []
     for name in asked_whether_open(walk, role):
-        item = walk.library.open_items[name]
-        text = f"{item.kind.upper()}: {sentence(item.text)} Is this still so?"
+        text = still_so(walk.library.open_items[name])
         answer: int | None = await app.push_screen_wait(ChooseScreen(text, ("Yes, still so", "No, closed")))
         if answer is None:
             return None

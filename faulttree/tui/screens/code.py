@@ -22,7 +22,7 @@ class CodeScreen(TextScreen):
     def __init__(self, walk: Walk) -> None:
         super().__init__("Read-back code", ())
         self.code = encode(walk)
-        self.beside = said_beside(walk)
+        self.beside = said_beside(walk, self.code)
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
         groups = [_group(group, canvas) for group in self.code.split("-")]
