@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from faulttree.model import Library, Tree
+from faulttree.model import Library, Step, Tree
 from faulttree.value import Value, stated
 
 NOT_MEANING = frozenset({"status", "released", "revision", "date", "author", "cases", "operator"})
@@ -68,6 +68,16 @@ def used_names(tree: Tree, library: Library) -> dict[str, frozenset[str]]:
     """By field of the library, the names of the shared entries that the tree uses: those that its digest is made of."""
     used = _used(set(_texts(_plain(tree))), library)
     return {field: frozenset(entries) for field, entries in used.items() if field not in ALWAYS}
+
+
+def step_meaning(step: Step, library: Library) -> object:
+    """What a step means with the shared entries that it uses: equal where nothing of it changed in meaning.
+
+    Roles, models and the occupant are left out: who may do it, and with whom on it, is asked anew at each step.
+    """
+    plain = _plain(step)
+    used = _used(set(_texts(plain)), library)
+    return [type(step).__name__, plain, {field: entries for field, entries in used.items() if field not in ALWAYS}]
 
 
 def _plain(value: object) -> object:

@@ -61,6 +61,7 @@ class Kind(StrEnum):
     STOP = "stop"
     BACK = "back"
     START_OVER = "start over"
+    REVISED = "revised"
 
 
 ASIDES = ("help", "?", "so far", "open", "code")
@@ -104,12 +105,14 @@ class Move(Value):
     value: str = ""
     """A reading as it was typed, with its unit."""
     text: str = ""
-    """Why, a note, what else was found, who inspected, who takes over, who closed an item after the end."""
+    """Why, a note, what else was found, who inspected, who takes over, who closed an item after the end; the revision
+    that the walk goes on with."""
     line: int = 0
-    """The fallback line that worked, from 1; 0 for none."""
+    """The fallback line that worked, from 1; 0 for none. Where the walk goes on with another revision, how many steps
+    of its way stand."""
     item: str = ""
     to: str = ""
-    """The step to go back to; the role to hand over to."""
+    """The step to go back to; the role to hand over to; the step at which another revision asks again."""
     role: str = ""
     model: str = ""
     occupant: str = ""

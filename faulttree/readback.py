@@ -165,7 +165,7 @@ def _replayed(walk: Walk, signs: str) -> Walk:
                 "have it said again, letter by letter",
             )
         for move in moves:
-            log.append(Logged(move, key.step, key.phase, key.role, key.occupant))
+            log.append(Logged(move, key.step, key.phase, key.role, key.occupant, walk.tree, walk.site))
             way[-1] = replace(way[-1], moves=(*way[-1].moves, move))
             here, key = key.step, after(walk.site, _begun(walk.site, key, move), move)
             if key.step != here:

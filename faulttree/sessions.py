@@ -33,6 +33,7 @@ from faulttree.problems import (
     UsageError,
 )
 from faulttree.readback import begin
+from faulttree.revised import on_revision, revising
 from faulttree.value import Value
 from faulttree.walk import Walk
 
@@ -176,6 +177,22 @@ def files_of(loaded: LoadedLibrary, tree: Tree) -> dict[str, bytes]:
 
 
 # -- taking up again
+
+
+class Onto(Value):
+    """The revision that a walk goes on with, and the walk on it; nothing of that is recorded yet."""
+
+    what: Ready
+    walk: Walk
+
+    def record(self, journal: Journal) -> None:
+        """Record that the walk goes on with it, and keep its files. Raises JournalError."""
+        journal.append(self.walk, now(), files_of(self.what.loaded, self.what.tree))
+
+
+def onto_revision(walk: Walk, what: Ready) -> Onto:
+    """The walk on the revision that was loaded. Raises MoveError where it does not fit."""
+    return Onto(what, on_revision(walk, what.tree, what.library, revising(walk, what.tree, what.library)))
 
 
 def opened(folder: Path, said: str) -> tuple[Journal, Walk]:

@@ -1,11 +1,13 @@
 """What became of a walk and its tree since: of the tree since the walk began, of the walk since it was over.
 
-A walk goes on by the copy that it began with. Where the library in use has withdrawn the tree, it is not walked on:
-what is open is recorded as closed, and the walk is handed over or given up.
+A walk goes on with the revision in use where that fits it, else by the copy that it began with. Where the library in
+use has withdrawn the tree, it is not walked on: what is open is recorded as closed, and the walk is handed over or
+given up.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from faulttree.compare import Side, compare
@@ -13,42 +15,80 @@ from faulttree.compare.telling import told_plainly
 from faulttree.digest import tree_digest
 from faulttree.journal import Recorded
 from faulttree.journal.copies import digests_of
+from faulttree.keys import Kind
 from faulttree.library import LoadedLibrary, headers_of, load_tree
 from faulttree.library_files import tree_paths
+from faulttree.model import Fix
+from faulttree.present.blocks import sentence
 from faulttree.present.over import how_over
-from faulttree.problems import FaulttreeError
-from faulttree.sessions import files_of
+from faulttree.present.progress import step_words
+from faulttree.problems import FaulttreeError, MoveError
+from faulttree.sessions import Onto, files_of, onto_revision, ready
 from faulttree.value import Value
 from faulttree.walk import STOPPED, Walk
 
 NOT_THERE = "The library in use does not have this tree. The walk goes on with the one that it began with."
 CHANGED = "The tree or its shared entries have changed since this walk began. It goes on as they were then."
+WITH_ERRORS = "The tree in use has errors. The walk goes on as it was then."
 WITHDRAWN = "THIS TREE HAS BEEN WITHDRAWN since the walk began. It is not walked on."
 WHAT_NOW = "Close what is open, then hand the walk over or give it up. Begin anew with a tree that is in use."
-SINCE = "What changed in meaning since this walk began. It goes on as it was then:"
+SINCE = "What changed in meaning since this walk was left:"
 UNREADABLE = "What changed cannot be told, as the library in use has errors: see faulttree check."
+WORK_STAYS = "Work that was done stays in the log, and what it left open stays open."
 
 
 class Since(Value):
-    """What became of it: a sentence, or empty; whether it was withdrawn; what changed in meaning, the worst first."""
+    """What became of it: a sentence, or empty; whether it was withdrawn; what changed in meaning, the worst first.
+
+    ``onto`` is the revision that the walk goes on with, and the move; without it the walk goes on as it was then.
+    """
 
     said: str = ""
     withdrawn: bool = False
     differences: tuple[str, ...] = ()
+    onto: Onto | None = None
 
 
 def since_begun(library: Path, recorded: Recorded, walk: Walk) -> Since:
     """What became of the tree since the walk began; nothing where ``library``, the one in use, has it as it was."""
-    header = recorded.header
-    if _is_withdrawn(library, header.tree):
+    name = recorded.header.tree
+    if _is_withdrawn(library, name):
         return Since(WITHDRAWN, withdrawn=True)
     try:
-        loaded = load_tree(library, header.tree)
-        tree = loaded.trees.get(header.tree)
-        same = tree is not None and digests_of(files_of(loaded, tree)) == header.files
+        loaded = load_tree(library, name)
+        tree = loaded.trees.get(name)
+        same = tree is not None and digests_of(files_of(loaded, tree)) == recorded.every_copy[-1]
     except FaulttreeError:
         return Since(NOT_THERE)
-    return Since() if same else Since(CHANGED, differences=_differences(loaded, walk))
+    if same:
+        return Since()
+    differences = _differences(loaded, walk)
+    return _onto(library, walk, differences) if differences else Since(CHANGED)
+
+
+def _onto(library: Path, walk: Walk, differences: tuple[str, ...]) -> Since:
+    """What the walk goes on with, where the tree in use may be walked and fits it."""
+    try:
+        onto = onto_revision(walk, ready(library, walk.tree.id))
+    except MoveError as error:
+        return Since(f"{sentence(error.what)} {sentence(error.advice)}", differences=differences)
+    except FaulttreeError:
+        return Since(WITH_ERRORS, differences=differences)
+    return Since(" ".join(_goes_on(onto.walk)), differences=differences, onto=onto)
+
+
+def _goes_on(walk: Walk) -> Iterator[str]:
+    """What stands of a walk that goes on with another revision, and where it is asked again."""
+    move = walk.log[-1].move
+    yield f"The walk goes on with revision {walk.tree.revision} as it is in use now."
+    if not move.to:
+        yield "What was answered so far stands."
+        return
+    stand = "The first answer stands." if move.line == 1 else f"The first {move.line} answers stand."
+    yield stand if move.line else "Nothing that was answered stands."
+    yield f"It is asked again from: {step_words(walk.step)}"
+    if any(line.move.kind == Kind.DONE and isinstance(line.at_step, Fix) for line in walk.log):
+        yield WORK_STAYS
 
 
 def _is_withdrawn(library: Path, tree: str) -> bool:

@@ -29,13 +29,23 @@ class Visit(Value):
 
 
 class Logged(Value):
-    """A line of the log: the move, with the step and the phase it was made in and who made it."""
+    """A line of the log: the move, with the step and the phase it was made in and who made it.
+
+    ``tree`` and ``site`` are what the walk went by then: it may have gone on with another revision since.
+    """
 
     move: Move
     step: str
     phase: Phase
     role: str
     occupant: str
+    tree: Tree
+    site: Site
+
+    @property
+    def at_step(self) -> Step:
+        """The step that the move was made at, as it was then."""
+        return self.site.variant.steps[self.step]
 
 
 GOING = "going"
@@ -111,7 +121,8 @@ def begin(tree: Tree, library: Library, move: Move) -> Walk:
     site = Site(library, tree.variants[model])
     key = site.begin(role, occupant)
     full = replace(move, role=role, model=model, occupant=occupant)
-    return Walk(tree, site, key, (Visit(key.step),), (Logged(full, key.step, key.phase, role, occupant),))
+    line = Logged(full, key.step, key.phase, role, occupant, tree, site)
+    return Walk(tree, site, key, (Visit(key.step),), (line,))
 
 
 def apply(walk: Walk, move: Move) -> Walk:
@@ -120,20 +131,20 @@ def apply(walk: Walk, move: Move) -> Walk:
         raise MoveError("the walk was given up", "begin a new walk")
     if walk.over and move.kind == Kind.CLOSED:
         key = closed_afterwards(walk.library, walk.key, move)
-        return _logged(replace(walk, key=key), walk, move)
+        return logged(replace(walk, key=key), walk, move)
     if walk.state != GOING and move.kind != Kind.TAKE_OVER:
         raise MoveError(f"the walk is {walk.state}", "take it over first")
     if move.kind not in {each.kind for each in possible_moves(walk)} and move.kind != Kind.READING:
         raise _refusal(walk, move)
     special = SPECIAL.get(move.kind)
     if special is not None:
-        return _logged(special(walk, move), walk, move)
+        return logged(special(walk, move), walk, move)
     if move.kind == Kind.INSPECTED and not move.text.strip():
         raise MoveError("who inspected was not said", "give the name or initials of somebody other than who did it")
     if move.kind == Kind.READING:
         move = replace(move, label=band_of_reading(walk.site, walk.key, move.value))
     key = forward(walk.site, walk.key, move)
-    return _logged(replace(walk, key=key, way=_lengthened(walk, key, move)), walk, move)
+    return logged(replace(walk, key=key, way=_lengthened(walk, key, move)), walk, move)
 
 
 def _refusal(walk: Walk, move: Move) -> MoveError:
@@ -141,9 +152,10 @@ def _refusal(walk: Walk, move: Move) -> MoveError:
     return MoveError(f'"{move.kind}" is not possible here', f"choose one of: {', '.join(kinds)}")
 
 
-def _logged(after: Walk, before: Walk, move: Move) -> Walk:
+def logged(after: Walk, before: Walk, move: Move) -> Walk:
+    """The walk ``after`` the move with a line in its log that says so, as things were ``before``."""
     role = move.role if move.kind == Kind.CLOSED and before.over else before.key.role
-    line = Logged(move, before.key.step, before.key.phase, role, before.key.occupant)
+    line = Logged(move, before.key.step, before.key.phase, role, before.key.occupant, before.tree, before.site)
     return replace(after, log=(*before.log, line))
 
 

@@ -46,16 +46,19 @@ def resumed(args: argparse.Namespace, folder: Path, lines: Beforehand) -> tuple[
 
 def _taken_over(args: argparse.Namespace, journal: Journal, walk: Walk, lines: Beforehand, since: Since) -> Walk:
     out(wrapped(f"Walk {journal.id}: {walk.tree.symptom}. Revision {walk.tree.revision}."))
+    show([Block("text", (SINCE,)), Block("how", since.differences)]) if since.differences else None
     out(wrapped(since.said)) if since.said else None
-    if since.differences:
-        show([Block("text", (SINCE,)), Block("how", since.differences)])
-        # What is printed next must not push it off the screen of somebody who is there.
-        if lines.attended and lines.read("Enter once you have read it: ") is None:
-            raise Finished(ExitCode.UNFINISHED)
+    # What is printed next must not push it off the screen of somebody who is there.
+    is_read = not (since.differences and lines.attended) or lines.read("Enter once you have read it: ") is not None
+    if not is_read:
+        raise Finished(ExitCode.UNFINISHED)
+    walk = since.onto.walk if since.onto else walk
     show([done_so_far(walk)])
     out("")
     after = apply(walk, take_over_move(walk, lines, args.role or ""))
     with held():
+        if since.onto:
+            since.onto.record(journal)
         journal.append(after, now())
     if not since.withdrawn:
         show(start_page(after, journal.recorded.header.facts.practice))

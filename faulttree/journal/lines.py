@@ -9,7 +9,7 @@ from typing import TypeVar
 from faulttree.journal.chain import FORMAT, UPDATE, Fields, canonical, digest_of
 from faulttree.keys import Kind, Move
 from faulttree.problems import JournalError
-from faulttree.value import Value, defaults, replace, stated
+from faulttree.value import EMPTY, Value, defaults, replace, stated
 from faulttree.walk import Walk
 
 Found = TypeVar("Found")
@@ -64,11 +64,14 @@ class Entry(Value):
     state: str
     ended: bool
     passed: bool
+    files: Mapping[str, str] = EMPTY
+    """Where the walk goes on with another revision: the SHA-256 of every file that it goes by from here on."""
 
     def to_json(self) -> dict[str, object]:
-        """The entry as its line says it."""
-        own = stated(self)
-        return {**own, "move": move_to_json(self.move), "open_items": list(self.open_items)}
+        """The entry as its line says it; files only where it has some."""
+        own = {name: value for name, value in stated(self).items() if name != "files"}
+        files = {"files": dict(self.files)} if self.files else {}
+        return {**own, "move": move_to_json(self.move), "open_items": list(self.open_items), **files}
 
 
 def timestamp(now: datetime.datetime) -> str:
@@ -81,8 +84,8 @@ def copy_digest(files: Mapping[str, str]) -> str:
     return digest_of(canonical(files))
 
 
-def entry_of(walk: Walk, move: Move, at: str) -> Entry:
-    """The entry of ``move``, which led to ``walk``."""
+def entry_of(walk: Walk, move: Move, at: str, files: Mapping[str, str] = EMPTY) -> Entry:
+    """The entry of ``move``, which led to ``walk``; ``files`` where the walk goes by others from here on."""
     key = walk.key
     return Entry(
         n=len(walk.log),
@@ -96,6 +99,7 @@ def entry_of(walk: Walk, move: Move, at: str) -> Entry:
         state=walk.state,
         ended=walk.ended,
         passed=walk.passed,
+        files=files,
     )
 
 
@@ -133,7 +137,7 @@ def _carried(name: str, value: object) -> object:
 
 def header_from_json(line: Fields) -> Header:
     """The header that a first line says. Raises JournalError where it is none."""
-    files = {name: _of(digest, str, "files") for name, digest in _get(line, "files", dict).items()}
+    files = _files(line)
     header = Header(
         files=files,
         revision=_get(line, "revision", int),
@@ -151,10 +155,11 @@ _TEXTS = ("walk", "uuid", "at", "tree", "short", "symptom", "model", "program", 
 
 def entry_from_json(line: Fields) -> Entry:
     """The entry that a further line says. Raises JournalError where it is none."""
+    move = move_from_json(line.get("move"))
     return Entry(
         n=_get(line, "n", int),
         at=_get(line, "at", str),
-        move=move_from_json(line.get("move")),
+        move=move,
         step=_get(line, "step", str),
         stage=_get(line, "stage", str),
         role=_get(line, "role", str),
@@ -163,7 +168,12 @@ def entry_from_json(line: Fields) -> Entry:
         state=_get(line, "state", str),
         ended=_get(line, "ended", bool),
         passed=_get(line, "passed", bool),
+        files=_files(line) if move.kind == Kind.REVISED else EMPTY,
     )
+
+
+def _files(line: Fields) -> dict[str, str]:
+    return {name: _of(digest, str, "files") for name, digest in _get(line, "files", dict).items()}
 
 
 def _get(line: Fields, key: str, kind: type[Found]) -> Found:

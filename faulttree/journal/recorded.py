@@ -5,13 +5,13 @@ from __future__ import annotations
 import contextlib
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from faulttree.journal import copies
 from faulttree.journal.chain import KEEP, Line, read_chain
 from faulttree.journal.disk import plainly
-from faulttree.journal.lines import Entry, Header, entry_from_json, header_from_json
+from faulttree.journal.lines import Entry, Header, copy_digest, entry_from_json, header_from_json
 from faulttree.problems import JournalError
 from faulttree.value import Value
 
@@ -40,15 +40,24 @@ class Recorded(Value):
         """The bytes of the whole lines."""
         return b"".join(line.raw for line in self.lines)
 
-    def files(self) -> dict[str, bytes]:
-        """The files that the walk goes by, verified. Raises JournalError."""
+    @property
+    def every_copy(self) -> tuple[Mapping[str, str], ...]:
+        """The files that the walk went by, each revision's with their digests, in order; the last goes on."""
+        return (self.header.files, *(entry.files for entry in self.entries if entry.files))
+
+    def files(self) -> tuple[dict[str, bytes], ...]:
+        """The files of every copy, verified. Raises JournalError."""
         with plainly(f'cannot read the tree that walk "{self.header.walk}" goes by'):
-            return copies.read_copy(self.copy_folder, self.header.files)
+            return tuple(copies.read_copy(self.folder_of(files), files) for files in self.every_copy)
 
     @property
     def copy_folder(self) -> Path:
-        """The folder of the files that the walk goes by."""
-        return self.path.parent / copies.FOLDER / self.header.copy
+        """The folder of the files that the walk goes by now."""
+        return self.folder_of(self.every_copy[-1])
+
+    def folder_of(self, files: Mapping[str, str]) -> Path:
+        """The folder of one copy, given the digests of its files."""
+        return self.path.parent / copies.FOLDER / copy_digest(files)
 
 
 def recorded_in(path: Path, data: bytes) -> Recorded:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from faulttree.journal.lines import entry_of
+from faulttree.journal.lines import Entry, entry_of
 from faulttree.journal.recorded import Recorded
+from faulttree.keys import Kind
 from faulttree.model import Library, Tree
 from faulttree.problems import CodeError, JournalError, MoveError
 from faulttree.readback import begin
+from faulttree.revised import on_revision
 from faulttree.walk import Walk, apply
 
 Load = Callable[[Path, str], tuple[Tree, Library]]
@@ -19,21 +21,30 @@ ADVICE = "use the version of faulttree that wrote it, or begin a new walk"
 
 
 def replay(recorded: Recorded, load: Load) -> Walk:
-    """The walk that the journal holds, on the kept copy of its tree and library.
+    """The walk that the journal holds, on the kept copies of its tree and library.
 
     Raises JournalError where the copy was changed, or where a move leads elsewhere than it did when it was made.
     """
     recorded.files()
-    tree, library = load(recorded.copy_folder, recorded.header.tree)
     walk: Walk | None = None
     for at, entry in enumerate(recorded.entries):
         place = f'line {at + 2} of "{recorded.path.name}"'
         try:
-            walk = begin(tree, library, entry.move) if walk is None else apply(walk, entry.move)
+            walk = _made(recorded, load, walk, entry)
         except (MoveError, CodeError) as error:
             raise JournalError(f"{place}: {error.what}", ADVICE) from error
-        if entry_of(walk, entry.move, entry.at) != entry:
+        if entry_of(walk, entry.move, entry.at, entry.files) != entry:
             raise JournalError(f"{place}: the move leads elsewhere than it did when it was made", ADVICE)
     if walk is None:
         raise JournalError(f'"{recorded.path.name}" holds no walk', ADVICE)
     return walk
+
+
+def _made(recorded: Recorded, load: Load, walk: Walk | None, entry: Entry) -> Walk:
+    """The walk after one entry; each revision is loaded where the walk begins or goes on with it."""
+    name = recorded.header.tree
+    if walk is None:
+        return begin(*load(recorded.folder_of(recorded.header.files), name), entry.move)
+    if entry.move.kind == Kind.REVISED:
+        return on_revision(walk, *load(recorded.folder_of(entry.files), name), entry.move)
+    return apply(walk, entry.move)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import datetime
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import TracebackType
 
@@ -18,7 +18,7 @@ from faulttree.journal.names import Random, uuid7, walk_ids
 from faulttree.journal.recorded import SUFFIX, TORN, Recorded, check_file, recorded_in
 from faulttree.keys import Move
 from faulttree.problems import JournalError
-from faulttree.value import replace
+from faulttree.value import EMPTY, replace
 from faulttree.walk import Walk
 
 SAVE = "save the walk elsewhere"
@@ -30,9 +30,9 @@ class Journal:
     ``recorded`` is what it holds. ``torn`` says in one sentence what was set aside when it was opened; mostly nothing.
     """
 
-    def __init__(self, file: int, recorded: Recorded, files: Mapping[str, bytes] | None, torn: str = "") -> None:
+    def __init__(self, file: int, recorded: Recorded, files: Sequence[Mapping[str, bytes]], torn: str = "") -> None:
         self._file = file
-        self._files = files
+        self._files = tuple(files)
         self.recorded = recorded
         self.torn = torn
 
@@ -51,8 +51,10 @@ class Journal:
         """The number of lines and the beginning of the last digest."""
         return self.recorded.head
 
-    def append(self, walk: Walk, now: datetime.datetime) -> None:
+    def append(self, walk: Walk, now: datetime.datetime, files: Mapping[str, bytes] = EMPTY) -> None:
         """Record the last move of ``walk``; returns once it is on the disk.
+
+        ``files`` are those that the walk goes by from here on, where it goes on with another revision.
 
         Raises JournalError, "not recorded: ...", and leaves the file as it was: the caller keeps the walk and may
         append it again, or `save_copy` elsewhere, open that and append it there.
@@ -60,10 +62,13 @@ class Journal:
         last = self.recorded.entries[-1]
         if len(walk.log) != last.n + 1:
             raise JournalError(f"not recorded: move {len(walk.log)} cannot follow move {last.n}", "open the walk again")
-        entry = entry_of(walk, walk.log[-1].move, timestamp(now))
+        entry = entry_of(walk, walk.log[-1].move, timestamp(now), copies.digests_of(files))
         line = seal(entry.to_json(), self.recorded.lines[-1].digest)
         with plainly("not recorded"):
+            if files:
+                copies.keep(self.path.parent / copies.FOLDER, files)
             self._add(line)
+        self._files += (files,) if files else ()
         self.recorded = replace(
             self.recorded, entries=(*self.recorded.entries, entry), lines=(*self.recorded.lines, line)
         )
@@ -102,7 +107,8 @@ class Journal:
             disk.make_folder(target.parent)
             disk.write_new(target, self.recorded.whole)
         with plainly(f'"{target}" is saved, but not the tree that it goes by'):
-            copies.keep(target.parent / copies.FOLDER, self._files or self.recorded.files())
+            for files in self._files or self.recorded.files():
+                copies.keep(target.parent / copies.FOLDER, files)
         return target
 
     def close(self) -> None:
@@ -204,7 +210,7 @@ def _opened(path: Path, file: int) -> Journal:
         raise JournalError("another process has this walk open", "close it there, then open it here")
     recorded = recorded_in(path, disk.read_to_end(file))
     torn = _set_aside(path, file, recorded) if recorded.torn else ""
-    files = None
+    files: tuple[Mapping[str, bytes], ...] = ()
     # In memory the files can still be saved elsewhere when their disk is gone. Damage is said when they are needed.
     with contextlib.suppress(JournalError):
         files = recorded.files()

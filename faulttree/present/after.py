@@ -10,7 +10,7 @@ from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
 
 from faulttree.keys import Kind
-from faulttree.model import Fix
+from faulttree.model import Fix, Part
 from faulttree.present.blocks import Block, one_or_more, open_items, sees_figures, sentence
 from faulttree.walk import Walk
 
@@ -65,7 +65,7 @@ def done_fixes(walk: Walk) -> tuple[Done, ...]:
     """
     found: dict[str, Done] = {}
     for at, line in enumerate(walk.log):
-        step = walk.site.variant.steps[line.step]
+        step = line.at_step
         if isinstance(step, Fix) and line.move.kind == Kind.DONE and line.phase.line == len(step.lines) - 1:
             found.pop(step.base, None)
             found[step.base] = Done(step, at)
@@ -105,11 +105,20 @@ def _given_up(walk: Walk, done: set[str]) -> list[Fix]:
 def _part_lines(walk: Walk, title: str, fixes: Sequence[Fix], if_needed: str) -> Iterator[str]:
     """One line of all parts, or none."""
     parts = []
-    for name, part in walk.library.parts.items():
+    for name, part in _every_part(walk).items():
         counts = [fix.parts[name] for fix in fixes if name in fix.parts]
         parts += [f"{name} {part.text} ({_count(counts, if_needed)})"] if counts else []
     if parts:
         yield f"{title}: {'; '.join(parts)}."
+
+
+def _every_part(walk: Walk) -> dict[str, Part]:
+    """The parts of the library; behind them those that only a revision of before had, by which work was done."""
+    parts = dict(walk.library.parts)
+    for line in walk.log:
+        if line.site is not walk.site:
+            parts = {**parts, **{name: part for name, part in line.site.library.parts.items() if name not in parts}}
+    return parts
 
 
 def _count(counts: Sequence[str], if_needed: str) -> str:
@@ -181,7 +190,7 @@ def _uses(walk: Walk, times: Sequence[datetime], done: Iterable[Done]) -> Iterat
     latest: dict[str, Due] = {}
     for fix, at in done:
         for name in fix.consumables:
-            consumable = walk.library.consumables[name]
+            consumable = walk.log[at].site.library.consumables[name]
             words = f"{consumable.text}, {duration_words(consumable.service)} before use"
             due = Due(_later(times[at], consumable.service), words)
             if consumable.service and (name not in latest or latest[name].at < due.at):

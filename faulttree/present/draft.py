@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from faulttree.keys import Kind
-from faulttree.model import Cause, Check, Fix, OperationalCheck
+from faulttree.model import Cause, Check, Fix, OperationalCheck, Step
 from faulttree.possible import left_by_findings, possible
 from faulttree.present.blocks import document_words, sentence
 from faulttree.walk import Walk
@@ -48,16 +48,15 @@ def _proved(walk: Walk, proof: OperationalCheck) -> Iterator[str]:
 
     One press says that the question was answered, and no more: what the check counts and measures was not recorded.
     """
-    answers = [line.move.kind for line in walk.log if _asked(walk, line.step) == proof.id]
+    answers = [line.move.kind for line in walk.log if _asked(line.at_step) == proof.id]
     passed, failed = answers.count(Kind.PASSED), answers.count(Kind.FAILED)
     yield f"PROVED: answered as passed, {passed} of {passed + failed}: {sentence(proof.ask)}"
     yield f"WORDS, where it was so: {_blanks(sentence(proof.proved))}"
 
 
-def _asked(walk: Walk, step: str) -> str:
+def _asked(step: Step) -> str:
     """The operational check of a step; empty where it is no fix."""
-    found = walk.site.variant.steps[step]
-    return found.operational_check if isinstance(found, Fix) else ""
+    return step.operational_check if isinstance(step, Fix) else ""
 
 
 def readings(walk: Walk) -> Iterator[str]:
@@ -71,7 +70,7 @@ def readings(walk: Walk) -> Iterator[str]:
 
 def did_not_help(walk: Walk) -> tuple[Fix, ...]:
     """The fixes of the log whose operational check failed, in order."""
-    done = (walk.site.variant.steps[line.step] for line in walk.log if line.move.kind == Kind.FAILED)
+    done = (line.at_step for line in walk.log if line.move.kind == Kind.FAILED)
     return tuple(step for step in done if isinstance(step, Fix))
 
 

@@ -75,7 +75,7 @@ def _aside(walk: Walk) -> Iterator[str]:
         words = _told(move) or _marked(walk, line)
         if words:
             stale = "Before starting over: " if at < stale_before else ""
-            yield f"{stale}{step_words(walk.site.variant.steps[line.step])} {words}."
+            yield f"{stale}{step_words(line.at_step)} {words}."
 
 
 def _marked(walk: Walk, line: Logged) -> str:
@@ -87,10 +87,12 @@ def _marked(walk: Walk, line: Logged) -> str:
     if move.kind == Kind.ALSO_FOUND:
         return f"also found: {move.text}"
     if move.kind == Kind.FALLBACK and move.line:
-        return f'the fallback line "{walk.tree.fallback[move.line - 1].do}" worked'
+        return f'the fallback line "{line.tree.fallback[move.line - 1].do}" worked'
     if move.kind == Kind.CLOSED:
         by = f" ({line.role}: {move.text})" if move.text else ""
-        return f'closed: "{walk.library.open_items[move.item].text}"{by}'
+        return f'closed: "{line.site.library.open_items[move.item].text}"{by}'
     if move.kind == Kind.STOP and move.label:
         return f"{move.label}: {move.text}"
+    if move.kind == Kind.REVISED:
+        return f"gone on with revision {move.text} from here"
     return {Kind.TAKE_OVER: f"taken over by {move.role}", Kind.START_OVER: "started over"}.get(move.kind, "")

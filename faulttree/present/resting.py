@@ -94,10 +94,8 @@ def _just_come(walk: Walk) -> bool:
 
 def _worked(walk: Walk) -> bool:
     """Whether a line of a fix was ticked since the last start over; conditions of a deferral are no work."""
-    steps = walk.site.variant.steps
-    return any(
-        line.move.kind == Kind.DONE and isinstance(steps[line.step], Fix) for line in walk.log[walk.stale_before() :]
-    )
+    lines = walk.log[walk.stale_before() :]
+    return any(line.move.kind == Kind.DONE and isinstance(line.at_step, Fix) for line in lines)
 
 
 def _met_by(step: Step) -> tuple[str, ...]:

@@ -180,10 +180,13 @@ async def _taken_up(app: RampApp, said: str) -> None:
         return
     try:
         since = since_begun(app.wanted.library, journal.recorded, walk)
-        move = await take_over_move(app, walk, app.wanted.role) if await _is_read(app, walk, since) else None
+        on = since.onto.walk if since.onto else walk
+        move = await take_over_move(app, on, app.wanted.role) if await _is_read(app, walk, since) else None
         if move is None:
             session.close()
             return
+        if since.onto:
+            session.go_on_with(since.onto)
         session.make(move)
         if since.withdrawn:
             await put_down(app, session)
@@ -200,7 +203,8 @@ async def _is_read(app: RampApp, walk: Walk, since: Since) -> bool:
     if not since.differences:
         return True
     with standing_beside(app, with_occupant(walk, "")):
-        asked = ReadScreen(SINCE, since.differences, f"go on with revision {walk.tree.revision}, as it was then")
+        how = f"{on.walk.tree.revision}" if (on := since.onto) else f"{walk.tree.revision}, as it was then"
+        asked = ReadScreen(SINCE, (*since.differences, since.said), f"go on with revision {how}")
         read: bool = await app.push_screen_wait(asked)
     return read
 

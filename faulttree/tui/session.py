@@ -7,7 +7,7 @@ from faulttree.keys import Kind, Move
 from faulttree.present.blocks import sentence
 from faulttree.present.over import last_words
 from faulttree.problems import FaulttreeError, MoveError
-from faulttree.sessions import Times, file_named, line_times, now
+from faulttree.sessions import Onto, Times, file_named, line_times, now
 from faulttree.walk import GOING, HANDED_OVER, Walk, apply
 
 
@@ -46,6 +46,11 @@ class Session:
         """
         self._pending = apply(self.walk, move)
         self.retry()
+
+    def go_on_with(self, onto: Onto) -> None:
+        """Go on with another revision of the tree. Raises JournalError where that is not recorded."""
+        onto.record(self.journal)
+        self.walk = onto.walk
 
     def retry(self) -> None:
         """Record the move that could not be recorded. Raises JournalError."""

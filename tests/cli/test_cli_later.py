@@ -181,6 +181,40 @@ def test_what_changed_in_meaning_is_told_before_the_walk_goes_on(typed, walks, c
     assert "before: knee now: bracket" in out
 
 
+KNEE = "Through the side window, what does the knee do when the handle is pulled fully?"
+
+
+def test_it_goes_on_with_the_revision_in_use_from_the_first_step_that_changed(typed, walks, changed) -> None:
+    code, out, _ = typed(
+        "2\npeople here\nacknowledge\nStill held\npeople here\nacknowledge\nShort of the line\nstop\n",
+        *REL,
+        "--as",
+        "mechanic",
+    )
+    assert code == 3
+    [each] = summaries(walks)
+    library = changed(KNEE, "What does the knee do when the handle is pulled fully?")
+    code, out, _ = typed("2\n2\n1\npeople here\nacknowledge\nso far\nstop\n", "--resume", each.id, *library)
+    assert code == 3
+    assert out.index("before: ") < out.index("The walk goes on with revision 1 as it is in use now.")
+    assert f"before: {KNEE} now: What does the knee do" in out
+    assert "The first answer stands. It is asked again from: What does the knee do when" in out
+    code, again, _ = typed("2\n2\n1\nstop\n", "--resume", each.id, *library)
+    assert "What changed in meaning" not in again, "it goes by the new revision now"
+    kinds = [entry.move.kind for entry in read_journal(each.path).entries]
+    assert kinds.count(Kind.REVISED) == 1
+
+
+def test_a_revision_with_errors_is_not_gone_on_with(typed, walks, changed) -> None:
+    walk_id = left(typed, walks)
+    library = changed("goto: override-bar}", "goto: nowhere}")
+    code, out, _ = typed("2\n2\n1\n1\nstop\n", "--resume", walk_id, *library)
+    assert code == 3
+    assert "The walk goes on as it was then." in out
+    [each] = summaries(walks)
+    assert Kind.REVISED not in [entry.move.kind for entry in read_journal(each.path).entries]
+
+
 def test_a_withdrawn_tree_is_not_walked_on(typed, walks, changed) -> None:
     walk_id = left(typed, walks)
     library = changed("status: draft", "status: withdrawn")

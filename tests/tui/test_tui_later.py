@@ -329,6 +329,33 @@ ROLE_LOWERED = ("who: mechanic\n    minutes: 3\n    people: 2", "who: crew\n    
 WITHDRAWN = ("status: draft", "status: withdrawn")
 
 
+@pytest.mark.parametrize("size", [PHONE, USUAL])
+async def test_it_goes_on_with_the_revision_in_use_from_the_first_step_that_changed(
+    walks: Path, tmp_path: Path, size: tuple[int, int]
+) -> None:
+    async with running(walks, REL, "mechanic") as ramp:
+        await answer_begin(ramp, FREE)
+        for label in ("Still held", "Short of the line"):
+            for move in (Move(Kind.PEOPLE_HERE), Move(Kind.ACKNOWLEDGE), Move(Kind.FINDING, label=label)):
+                await make(ramp, move)
+        await ramp.press("s")
+        walk_id, before = ramp.session.id, ramp.walk
+    library = changed(
+        tmp_path / "library", ("revision: 1", "revision: 2"), ("Through the side window, what does", "What does")
+    )
+    async with running(walks, role="mechanic", library=library, resume=walk_id, size=size) as ramp:
+        page = " ".join(map(str.strip, ramp.screen.lines))  # type: ignore[attr-defined]
+        assert "The first answer stands. It is asked again from: What does the knee do" in page
+        assert ramp.screen.go_on == "go on with revision 2"  # type: ignore[attr-defined]
+        await answer(ramp, "enter", "2", "1")
+        assert ramp.name == "WalkScreen"
+        assert (ramp.walk.tree.revision, [visit.step for visit in ramp.walk.way]) == (2, ["push-forward", "knee"])
+        assert ramp.walk.key.open_items == before.key.open_items
+        await ramp.press("s")
+    async with running(walks, role="mechanic", library=library, resume=walk_id, size=size) as ramp:
+        assert ramp.shows("Is a patient on the cot?"), "nothing changed since"
+
+
 async def test_what_is_only_layout_or_a_date_is_no_page(walks: Path, tmp_path: Path) -> None:
     walk_id = await left(walks)
     library = changed(tmp_path / "library", ("revision: 1", "revision: 2 # a comment"))

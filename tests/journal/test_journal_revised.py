@@ -1,0 +1,90 @@
+"""A walk that went on with another revision of its tree, as its journal holds it."""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+
+import pytest
+from journal_walks import DATA, MOVES, NOON, TREE, Loaded, added, begun, load, random_move, written
+
+from faulttree.journal import Journal, open_journal, read_journal, replay, summaries
+from faulttree.keys import Kind, Move
+from faulttree.problems import JournalError
+from faulttree.revised import on_revision, revising
+from faulttree.walk import Walk
+
+NEW = {
+    **DATA,
+    "trees/lamp-is-dark.yaml": DATA["trees/lamp-is-dark.yaml"]
+    .replace(b"revision: 2", b"revision: 3")
+    .replace(b"check: Is the cell good?", b"check: Is the cell good under load?"),
+}
+
+
+def gone_on(journal: Journal, walk: Walk, folder: Path) -> Walk:
+    """The walk on the new revision, recorded."""
+    tree, library = load(written(folder, NEW), TREE)
+    on = on_revision(walk, tree, library, revising(walk, tree, library))
+    journal.append(on, NOON, NEW)
+    return on
+
+
+@pytest.fixture
+def on_new(tmp_path: Path, loaded: Loaded) -> tuple[Journal, Walk]:
+    journal, walk = begun(tmp_path / "walks", *loaded)
+    walk = gone_on(journal, added(journal, walk, *MOVES), tmp_path / "new")
+    return journal, added(journal, walk, Move(Kind.TAKE_OVER, role="mechanic", occupant="off"))
+
+
+def test_it_is_asked_again_where_the_revision_differs(on_new: tuple[Journal, Walk]) -> None:
+    journal, walk = on_new
+    assert (walk.key.step, walk.tree.revision, walk.step.text) == ("volts", 3, "Is the cell good under load?")
+    assert walk.key.open_items == {"cell-out"}
+    assert journal.recorded.entries[-2].move == Move(Kind.REVISED, text="3", line=1, to="volts")
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_it_is_replayed_with_both_revisions(tmp_path: Path, loaded: Loaded, seed: int) -> None:
+    chance = random.Random(seed)
+    journal, walk = begun(tmp_path / "walks", *loaded)
+    while len(walk.log) < 5 or walk.over:
+        journal.close()
+        journal, walk = begun(tmp_path / "walks", *loaded, seed=chance.randrange(10**6))
+        for _ in range(chance.randrange(4, 14)):
+            walk = added(journal, walk, random_move(walk, chance))
+    walk = gone_on(journal, walk, tmp_path / "new")
+    walk = added(journal, walk, Move(Kind.TAKE_OVER, role="mechanic", occupant="off"))
+    for _ in range(10):
+        walk = added(journal, walk, random_move(walk, chance))
+    with journal:
+        assert replay(journal.recorded, load) == walk
+    again = replay(read_journal(journal.path), load)
+    assert again == walk
+    assert [line.tree.revision for line in again.log] == sorted(line.tree.revision for line in again.log)
+
+
+def test_a_list_reads_it(on_new: tuple[Journal, Walk]) -> None:
+    journal, _ = on_new
+    journal.close()
+    [each] = summaries(journal.path.parent)
+    assert (each.problem, each.last and each.last.step) == ("", "volts")
+
+
+def test_a_copy_of_it_holds_both_revisions(tmp_path: Path, on_new: tuple[Journal, Walk]) -> None:
+    journal, walk = on_new
+    (tmp_path / "elsewhere").mkdir()
+    with journal:
+        saved = journal.save_copy(tmp_path / "elsewhere")
+    assert replay(read_journal(saved), load) == walk
+    with open_journal(journal.path) as again:
+        other = again.save_copy(tmp_path / "third" / "walk.jsonl")
+    assert replay(read_journal(other), load) == walk
+
+
+def test_a_revision_that_was_changed_after_it_was_kept_is_noticed(on_new: tuple[Journal, Walk]) -> None:
+    journal, _ = on_new
+    with journal:
+        (journal.recorded.copy_folder / "trees" / "lamp-is-dark.yaml").write_bytes(b"faulttree: 1\n")
+        with pytest.raises(JournalError, match=r"lamp-is-dark.yaml.* was changed after it was kept"):
+            replay(journal.recorded, load)
