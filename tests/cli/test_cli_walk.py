@@ -374,7 +374,7 @@ def test_a_withdrawn_tree_is_not_walked_and_a_changed_one_says_so(walk, tmp_path
     [waiting] = summaries(own_data_folder)
     tree.write_text(tree.read_text().replace("Moves without any click", "Moves with no click"))
     _, out, _ = walk("--resume", waiting.id, *where, "--as", "user", answers="yes\nstop\n")
-    assert "have changed since this walk began" in " ".join(out.split())
+    assert "What changed in meaning since this walk was left" in " ".join(out.split())
     tree.write_text(tree.read_text().replace("status: draft", "status: withdrawn"))
     _, out, _ = walk("--resume", waiting.id, *where, "--as", "user", answers="yes\nstop\n")
     assert "THIS TREE HAS BEEN WITHDRAWN" in out
