@@ -30,6 +30,10 @@ class Hit(NamedTuple):
     message: str
     help: str
     way: tuple[str, ...] = ()
+    cause: str = ""
+    """The cause that it is about, where the rule finds the same of several causes: `together` makes one of them."""
+    of_several: tuple[str, str] = ("", "")
+    """What the message says of several causes, before and after their names."""
 
 
 def _as_if_written(path: Path) -> bool:
