@@ -9,24 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from faulttree.cli.checked import Result, unjudged_in
-from faulttree.digest import used_names
+from faulttree.digest import KINDS, used_names
 from faulttree.library_files import is_file
 from faulttree.load.schema import schema_named
 from faulttree.model import Library
 from faulttree.value import stated
-
-KINDS = {
-    "notices": "notices",
-    "limits": "limits",
-    "parts": "parts",
-    "consumables": "consumables",
-    "tools": "tools",
-    "operational_checks": "operational checks",
-    "accesses": "accesses",
-    "open_items": "open items",
-    "documents": "documents",
-}
-"""Fields of the library with their names in words. Roles, models and urgencies are there whether used or not."""
 
 
 def unused_entries(result: Result) -> dict[str, list[str]]:
