@@ -27,7 +27,7 @@ def unused_entries(result: Result) -> dict[str, list[str]]:
             if field in used:
                 used[field] |= entries
         used["documents"] |= tree.written_against.keys()
-    used["limits"] |= {item.limit for item in library.inspection.values()}
+    used["limits"] |= {name for item in library.inspection.values() for name in item.limits}
     for item in library.inspection.values():
         used["documents"] |= {name for named in item.data.values() for name in named}
     return {field: names for field in KINDS if (names := _left(library, field, used[field]))}

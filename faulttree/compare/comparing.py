@@ -116,8 +116,7 @@ def _uses(side: Side) -> Iterator[tuple[str, str, str]]:
             if field in KINDS:
                 yield from ((id, field, name) for name in names)
     for id, item in side.library.inspection.items():
-        if item.limit:
-            yield f"inspection item {id}", "limits", item.limit
+        yield from ((f"inspection item {id}", "limits", name) for name in item.limits)
 
 
 def _usual(trees: Sequence[Tree]) -> dict[str, set[str]]:

@@ -50,9 +50,9 @@ def check_library(shared: Shared) -> Iterator[Hit]:
     """One hit for each inspection item and model."""
     library = shared.library
     for item in library.inspection.values():
-        limit = library.limits.get(item.limit)
-        for model in (item.models or library.models) if limit else ():
-            if limit and model not in limit.scales:
-                message = f'the limit "{limit.id}" of "{item.id}" has no value for model "{model}"'
-                advice = "give it one, or keep the item from the model by `models`"
-                yield Hit(("inspection", item.id, "limit"), message, advice)
+        for limit in (library.limits[name] for name in item.limits if name in library.limits):
+            for model in item.models or library.models:
+                if model not in limit.scales:
+                    message = f'the limit "{limit.id}" of "{item.id}" has no value for model "{model}"'
+                    advice = "give it one, or keep the item from the model by `models`"
+                    yield Hit(("inspection", item.id, "limit", limit.id), message, advice)
