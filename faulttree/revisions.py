@@ -62,7 +62,8 @@ def fetch(word: str, cwd: Path, into: Path, environ: Mapping[str, str]) -> Fetch
     git = Git(cwd, environ)
     top = git.ask(["rev-parse", "--show-toplevel"], "this folder is in no git repository", "run it inside one")
     if not git.has_commits():
-        raise UnreadableError("nothing was committed in this repository yet", 'commit it first: "git add", "git commit"')
+        advice = 'commit the library first: "git add", "git commit"'
+        raise UnreadableError("nothing was committed in this repository yet", advice)
     commit = git.ask(
         ["rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}"],
         f'there is no revision "{revision}" in this repository',
