@@ -6,8 +6,8 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
-from faulttree.explore import LeftOpen, left_open
 from faulttree.graph import Graph, graph_of
+from faulttree.left_open import LeftOpen, left_open
 from faulttree.model import Check, End, Fix, Library, Tree, Variant, Work
 from faulttree.proof import Failure, prove
 from faulttree.rules.gathered import do_path, prose_of_library, prose_of_tree
