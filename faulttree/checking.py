@@ -93,9 +93,11 @@ def _check_tree(loaded: LoadedLibrary, tree: Tree, names: Names) -> tuple[list[P
         for context in contexts:
             for hit in dict.fromkeys(rule.check(context)):
                 found.setdefault(hit, []).append(context.variant.model)
+        if not found:
+            continue
         for gathered in together(found, by_place=rule.severity != ERROR):
             problems.append(_gathered_problem(rule, gathered, file, len(contexts)))
-        if found and rule.name in BEFORE_PROOF:
+        if rule.name in BEFORE_PROOF:
             broken[rule.name] = None
     return problems, tuple(broken)
 
