@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from faulttree.draw.figure import Border, Row
@@ -25,20 +25,20 @@ def border_of(library: Library, role: str) -> Border:
     return "double" if library.first_role in library.roles[role].covers else "dashed"
 
 
-def notice_rows(library: Library, names: Iterable[str]) -> tuple[Row, ...]:
+def notice_rows(library: Library, names: Sequence[str]) -> tuple[Row, ...]:
     """A row for the warnings and one for the cautions, by their names in the library; notes have none."""
-    found = library.notices_named(names)
+    found = library.notices_named(names) if names else ()
     rows = []
-    for signal, sign in SIGNS.items():
+    for signal, sign in SIGNS.items() if found else ():
         named = [notice.id.replace("-", " ") for notice in found if notice.signal == signal]
         if named:
             rows.append(Row("notice", f"{sign} {', '.join(named)}"))
     return tuple(rows)
 
 
-def notice_texts(library: Library, names: Iterable[str]) -> tuple[str, ...]:
+def notice_texts(library: Library, names: Sequence[str]) -> tuple[str, ...]:
     """The notices in full, one text each."""
-    return tuple(_in_full(notice) for notice in library.notices_named(names))
+    return tuple(_in_full(notice) for notice in library.notices_named(names)) if names else ()
 
 
 def _in_full(notice: Notice) -> str:
