@@ -1,9 +1,9 @@
 """A limit is asked for that a model does not have.
 
 Meaning:
-    An inspection item is for a model for which one of its limits has no value. Or a text says "set value", and none of the
-    limits that its step names has one for the model. A check that measures a limit without a value for its model is
-    reported by model-left-out, a fix that names one by name-unknown.
+    An inspection item is for a model for which one of its limits has no value. Or a text says "set value", and none of
+    the limits that its step names has one for the model. A check that measures a limit without a value for its model
+    is reported by model-left-out, a fix that names one by name-unknown.
 
 Why:
     The number that decides is not on the page, so it is guessed.
