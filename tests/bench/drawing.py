@@ -2,8 +2,9 @@
 
 The tree is a generated one. dot's own time is that of all its runs for the drawing one after the other, given the
 same texts by hand; the drawing's is that from the model to the finished pages, with dot's runs in it. Both take turns;
-told are the shortest of each and what the drawing takes more, and the median of what it takes more in a round. Garbage
-is not collected meanwhile, as in the program.
+told are the shortest of each and what the drawing takes more, and the median of what it takes more in a round. Beside
+it stands what dot takes for the tree as one graph, which nobody could read. Garbage is not collected meanwhile, as in
+the program.
 """
 
 from __future__ import annotations
@@ -20,8 +21,11 @@ from pathlib import Path
 
 from faulttree.cli import drawing
 from faulttree.cli.running import Running
+from faulttree.draw.dot import part_text
 from faulttree.draw.figure import Figure
 from faulttree.draw.make import Wish, figure_of
+from faulttree.draw.parts import Room
+from faulttree.draw.plan import plan_of
 from faulttree.draw.text import wrapped
 from faulttree.library import load_library
 from faulttree.model import Library, Tree, Variant
@@ -63,12 +67,14 @@ def _measure(library: Library, tree: Tree, variant: Variant, role: str, kind: st
         return finish(running, data)
 
     Running.finish = noted  # type: ignore[method-assign]
-    alone, whole = [], []
+    alone, whole, one = [], [], []
     try:
         figure, pages = _drawn(library, tree, variant, role, kind, args)
         runs = tuple(asked)
+        undivided = as_one(figure)
         for _ in range(args.rounds):
             alone.append(_timed(lambda: [subprocess.run(each, input=data, capture_output=True) for each, data in runs]))
+            one.append(_timed(lambda: subprocess.run(runs[-1][0], input=undivided, capture_output=True)))
             whole.append(_timed(lambda: _drawn(library, tree, variant, role, kind, args)))
     finally:
         Running.finish = finish  # type: ignore[method-assign]
@@ -76,8 +82,15 @@ def _measure(library: Library, tree: Tree, variant: Variant, role: str, kind: st
     print(
         f"{kind}, {len(figure.boxes)} steps, {len(pages)} parts: dot alone {min(alone) * 1000:.1f} ms in {len(runs)}"
         f" runs, the drawing {min(whole) * 1000:.1f} ms, {(min(whole) / min(alone) - 1) * 100:.1f} % more;"
-        f" median of the rounds {more * 100:.1f} % more"
+        f" median of the rounds {more * 100:.1f} % more; dot for the tree as one graph {min(one) * 1000:.1f} ms"
     )
+
+
+def as_one(figure: Figure) -> bytes:
+    """The same steps as one graph with every route as an edge, as a tree is drawn that nobody divides."""
+    lines = tuple(line._replace(drawn=True) for line in figure.lines)
+    plan = plan_of(replace(figure, lines=lines), Room(1e9, 1e9))._replace(direct=frozenset(lines))
+    return part_text(plan, plan.parts[0]).encode()
 
 
 def _drawn(
