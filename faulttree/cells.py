@@ -13,9 +13,18 @@ LEAST_TEXT = 24
 NO_WIDTH = frozenset({"Mn", "Me", "Cf"})
 
 
+COMBINING = "\u0300"
+"""The first of the characters that are not one cell wide."""
+
+
+def is_narrow(text: str) -> bool:
+    """Whether each character surely takes one cell, as all before the combining marks do."""
+    return text.isascii() or max(text) < COMBINING
+
+
 def cells(text: str) -> int:
     """How many cells ``text`` takes."""
-    if text.isascii():
+    if is_narrow(text):
         return len(text)
     return sum(cell_width(character) for character in text)
 

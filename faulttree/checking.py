@@ -1,6 +1,7 @@
 """All problems of a loaded library: those of reading it, the rules on every tree and model, the proof.
 
 A rule runs once a model. What it finds on every model of a tree is one problem; what it finds on some names them.
+What the proof finds of several causes at one step is one problem too, which names them and shows the way of one.
 """
 
 from __future__ import annotations
@@ -12,10 +13,11 @@ from faulttree.library import LibraryFile, LoadedLibrary
 from faulttree.load.models import as_written
 from faulttree.load.nodes import Table, has, where
 from faulttree.model import Tree
-from faulttree.problems import ERROR, Problem, Settled, in_order
-from faulttree.rules import BEFORE_PROOF, LIBRARY_RULES, RULES, must_wait
+from faulttree.problems import ERROR, Concerned, Problem, Settled, in_order
+from faulttree.rules import BEFORE_PROOF, LIBRARY_RULES, RULES, Rule, must_wait
 from faulttree.rules.context import Context, Hit, Shared
 from faulttree.rules.standing import SIGN
+from faulttree.rules.together import Found, message_of, together
 from faulttree.value import Value
 
 
@@ -91,10 +93,11 @@ def _check_tree(loaded: LoadedLibrary, tree: Tree, names: Names) -> tuple[list[P
         for context in contexts:
             for hit in dict.fromkeys(rule.check(context)):
                 found.setdefault(hit, []).append(context.variant.model)
-        for hit, models in found.items():
-            on = "" if len(models) == len(contexts) else f" (on {', '.join(models)})"
-            problems.append(_problem(rule.name, rule.severity, hit, file, on))
-        if found and rule.name in BEFORE_PROOF:
+        if not found:
+            continue
+        for gathered in together(found, by_place=rule.severity != ERROR):
+            problems.append(_gathered_problem(rule, gathered, file, len(contexts)))
+        if rule.name in BEFORE_PROOF:
             broken[rule.name] = None
     return problems, tuple(broken)
 
@@ -139,6 +142,18 @@ def _homes(files: Mapping[str, LibraryFile]) -> dict[str, LibraryFile]:
         for key in _keys(file):
             homes.setdefault(key, file)
     return homes
+
+
+def _gathered_problem(rule: Rule, hits: Sequence[Found], file: LibraryFile, models: int) -> Problem:
+    """One problem of what a rule found together; the place and the way are those of the first."""
+    first = hits[0].hit
+    problem = _problem(rule.name, rule.severity, first._replace(message=message_of(hits, models)), file, "")
+    if not first.cause:
+        return problem
+    causes = (
+        Concerned(hit.cause, tuple(on), where(file.root, as_written(file.root, hit.path)), hit.way) for hit, on in hits
+    )
+    return problem._replace(causes=tuple(causes))
 
 
 def _problem(rule: str, severity: str, hit: Hit, file: LibraryFile, on: str) -> Problem:

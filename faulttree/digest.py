@@ -64,6 +64,20 @@ def standing(tree: Tree, library: Library) -> str:
     return OF_OLD if tree.released.digest == _digest(tree, library, []) else CHANGED
 
 
+KINDS = {
+    "notices": "notices",
+    "limits": "limits",
+    "parts": "parts",
+    "consumables": "consumables",
+    "tools": "tools",
+    "operational_checks": "operational checks",
+    "accesses": "accesses",
+    "open_items": "open items",
+    "documents": "documents",
+}
+"""Fields of the library that a tree uses or does not, in words. Roles, models and urgencies are there in any case."""
+
+
 def used_names(tree: Tree, library: Library) -> dict[str, frozenset[str]]:
     """By field of the library, the names of the shared entries that the tree uses: those that its digest is made of."""
     used = _used(set(_texts(_plain(tree))), library)

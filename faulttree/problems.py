@@ -28,6 +28,15 @@ class Span(NamedTuple):
     end_column: int
 
 
+class Concerned(NamedTuple):
+    """One of the causes that a problem of the proof is about: on which models, at which place, and its way."""
+
+    cause: str
+    models: tuple[str, ...]
+    span: Span
+    way: tuple[str, ...]
+
+
 class Problem(NamedTuple):
     """One problem. ``message`` says what is wrong, in lower case with the culprit in quotes; ``help`` what to do."""
 
@@ -39,6 +48,8 @@ class Problem(NamedTuple):
     span: Span
     way: tuple[str, ...] = ()
     """Lines that show the failing way, in order; empty where the problem is not about a way."""
+    causes: tuple[Concerned, ...] = ()
+    """What the proof found that is gathered here; ``span`` and ``way`` are those of the first."""
 
     def order(self) -> tuple[str, int, int, str, str]:
         """Key of the stable order: file, line, column, rule, message."""

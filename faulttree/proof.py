@@ -20,13 +20,13 @@ more failed fixes is reported as a detour, because legal detours hide mistakes.
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
+from faulttree.failing_way import State, shortest_way
 from faulttree.graph import Graph
-from faulttree.keys import Kind
 from faulttree.model import Check, End, Fix, Step, Variant
+from faulttree.proof_edges import Edge, Plan, plan_of
 from faulttree.value import Value
 
 LOST = "cause-lost"
@@ -45,93 +45,6 @@ class Failure(Value):
     step: str
     way: tuple[tuple[str, str], ...]
     """Steps with the answer that left each: a finding's label, or unable, failed, cannot."""
-
-
-class Edge(NamedTuple):
-    """A way on from a step: the causes that take it, those it rules out, and how."""
-
-    answer: str
-    to: str
-    takes: int
-    rules_out: int
-    firm: bool
-    gave_up: bool
-    """Whether it is `unable` or `cannot`."""
-    failed: bool
-
-
-class Plan(Value):
-    """A variant made ready for following causes: bits by cause, edges by step in topological order."""
-
-    variant: Variant
-    bits: dict[str, int]
-    order: tuple[str, ...]
-    edges: dict[str, tuple[Edge, ...]]
-
-    def names(self, mask: int) -> list[str]:
-        """The causes whose bits are set, in file order."""
-        return [name for name, bit in self.bits.items() if mask & bit] if mask else []
-
-    def mask(self, names: Iterable[str]) -> int:
-        """The bits of ``names``; names that are no cause count nothing."""
-        total = 0
-        for name in names:
-            total |= self.bits.get(name, 0)
-        return total
-
-
-def plan_of(variant: Variant, graph: Graph) -> Plan:
-    """The plan of ``variant``; ``graph`` must have no circle."""
-    bits = {name: 1 << at for at, name in enumerate(variant.causes)}
-    plan = Plan(variant, bits, graph.order, {})
-    naming = _naming(plan)
-    for name in graph.order:
-        edges = _edges(plan, variant.steps[name], naming)
-        plan.edges[name] = tuple(edge for edge in edges if edge.to in variant.steps)
-    return plan
-
-
-Naming = dict[str, list[tuple[int, tuple[str, ...]]]]
-"""By base check, the bits of the causes that name it, with what they show there."""
-
-
-def _naming(plan: Plan) -> Naming:
-    naming: Naming = {}
-    for name, cause in plan.variant.causes.items():
-        for check, labels in cause.shows.items():
-            if labels:
-                naming.setdefault(check, []).append((plan.bits[name], labels))
-    return naming
-
-
-def _takers(check: Check, naming: list[tuple[int, tuple[str, ...]]], every: int) -> dict[str, int]:
-    """By label, the causes that may show it: `Variant.shown` for all causes together."""
-    takers = dict.fromkeys((finding.label for finding in check.findings), 0)
-    rest = every
-    for bit, labels in naming:
-        rest &= ~bit
-        for label in [each for each in labels if each in takers] or takers:
-            takers[label] |= bit
-    for label in [each for each in check.usual if each in takers] or takers:
-        takers[label] |= rest
-    return takers
-
-
-def _edges(plan: Plan, step: Step, naming: Naming) -> Iterator[Edge]:
-    every = (1 << len(plan.bits)) - 1
-    if isinstance(step, Check):
-        takers = _takers(step, naming.get(step.base, []), every)
-        for finding in step.findings:
-            takes = takers[finding.label]
-            yield Edge(finding.label, finding.goto, takes, every & ~takes, step.sure >= 1, False, False)
-        if step.unable:
-            yield Edge(Kind.UNABLE, step.unable.to, every, 0, True, True, False)
-        return
-    if isinstance(step, Fix) and step.failed:
-        clears = plan.mask(step.clears)
-        yield Edge(Kind.FAILED, step.failed.to, every & ~clears & ~plan.mask(step.misses), clears, True, False, True)
-    if step.cannot:
-        yield Edge(Kind.CANNOT, step.cannot.to, every, 0, True, True, False)
 
 
 def prove(variant: Variant, graph: Graph) -> list[Failure]:
@@ -278,54 +191,10 @@ def stands(plan: Plan, cause: str, giving_up: bool) -> dict[str, Others]:
     return found
 
 
-class State(NamedTuple):
-    """Where a search is: the step, whether one was given up, failed fixes, how the other cause stands."""
-
-    step: str
-    gave_up: bool
-    fails: int
-    stands: str
-
-
 def _failure(plan: Plan, rule: str, cause: str, other: str, step: str, holds: Callable[[State], bool]) -> Failure:
     avoid_giving_up = rule == FEEL
     way = shortest_way(plan, cause, other, lambda state: state.step == step and holds(state), avoid_giving_up)
     return Failure(rule, cause, other, step, way)
-
-
-def shortest_way(
-    plan: Plan, cause: str, other: str, goal: Callable[[State], bool], avoid_giving_up: bool = False
-) -> tuple[tuple[str, str], ...]:
-    """The shortest way of ``cause`` from the start to a state for which ``goal`` holds: steps with their answers."""
-    start = State(plan.order[0], False, 0, "open")
-    came: dict[State, tuple[State, str] | None] = {start: None}
-    queue = deque([start])
-    while queue:
-        state = queue.popleft()
-        if goal(state):
-            return _unwound(came, state)
-        for edge in plan.edges[state.step]:
-            if edge.takes & plan.bits[cause] and not (edge.gave_up and avoid_giving_up):
-                following = _following(state, edge, plan.bits.get(other, 0))
-                if following not in came:
-                    came[following] = (state, edge.answer)
-                    queue.append(following)
-    return ()
-
-
-def _following(state: State, edge: Edge, other: int) -> State:
-    stands = state.stands
-    if edge.rules_out & other and stands != "firm":
-        stands = "firm" if edge.firm else "feel"
-    return State(edge.to, state.gave_up or edge.gave_up, min(2, state.fails + edge.failed), stands)
-
-
-def _unwound(came: dict[State, tuple[State, str] | None], state: State) -> tuple[tuple[str, str], ...]:
-    way: list[tuple[str, str]] = []
-    while (before := came[state]) is not None:
-        state, answer = before
-        way.append((state.step, answer))
-    return tuple(reversed(way))
 
 
 def claims(variant: Variant, graph: Graph) -> list[tuple[str, tuple[str, ...]]]:

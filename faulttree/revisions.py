@@ -61,6 +61,9 @@ def fetch(word: str, cwd: Path, into: Path, environ: Mapping[str, str]) -> Fetch
         raise UsageError(f'"{word}" is no revision and path', "write it as REV:path, as in HEAD:trees")
     git = Git(cwd, environ)
     top = git.ask(["rev-parse", "--show-toplevel"], "this folder is in no git repository", "run it inside one")
+    if not git.has_commits():
+        advice = 'commit the library first: "git add", "git commit"'
+        raise UnreadableError("nothing was committed in this repository yet", advice)
     commit = git.ask(
         ["rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}"],
         f'there is no revision "{revision}" in this repository',
@@ -135,6 +138,11 @@ class Git:
             why = "git refuses the repository, because it belongs to somebody else" if owner else refused
             raise UnreadableError(why, "make it yours, or see git's safe.directory" if owner else advice)
         return answer
+
+    def has_commits(self) -> bool:
+        """Whether the repository has any; what git says otherwise is nobody's question here."""
+        done = self.run(["rev-list", "--all", "--max-count=1"])
+        return bool(done.returncode or done.stdout.strip())
 
     def kind(self, commit: str, path: str) -> str:
         """``tree`` for a folder, ``blob`` for a file, empty where there is no such path."""

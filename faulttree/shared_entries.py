@@ -218,6 +218,13 @@ class InspectionItem(Value):
     limit: str = ""
     models: tuple[str, ...] = ()
     data: Mapping[str, Mapping[str, str]] = EMPTY
+    also_limits: tuple[str, ...] = ()
+    """Further limits that decide, beside the first: a release that was made before there were any still fits."""
+
+    @property
+    def limits(self) -> tuple[str, ...]:
+        """Every limit that decides, in the order of the file."""
+        return (self.limit, *self.also_limits) if self.limit else ()
 
 
 class Library(Value):

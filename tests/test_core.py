@@ -12,7 +12,8 @@ import pytest
 PACKAGE = Path(__file__).parent.parent / "faulttree"
 CORE = (
     "problems", "value", "model", "digest", "keys", "moves", "readings", "walk", "graph", "minutes", "possible",
-    "cases", "explore", "proof", "readback", "units", "unit_table", "spelling", "check_characters", "present",
+    "cases", "explore", "left_open", "proof", "proof_edges", "failing_way", "readback", "units", "unit_table",
+    "spelling", "check_characters", "present",
     "present.answer", "rules", "reach", "draw", "compare",
 )  # fmt: skip
 NOT_FOR_THE_CORE = {

@@ -19,9 +19,9 @@ from urllib.parse import quote
 from faulttree import __version__
 from faulttree.cli.checked import Found
 from faulttree.cli.in_use import here
-from faulttree.cli.report import in_plain_lines
+from faulttree.cli.report import in_plain_lines, other_places
 from faulttree.cli.top import from_top
-from faulttree.problems import LetStand, Problem
+from faulttree.problems import LetStand, Problem, Span
 from faulttree.rules.pages import page
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -64,13 +64,7 @@ def _rule(name: str) -> Mapping[str, Any]:
 
 
 def _result(problem: Problem, let: LetStand | None, rules: Sequence[str], mark: str) -> Mapping[str, Any]:
-    span = problem.span
-    region = {
-        "startLine": span.line,
-        "startColumn": span.column,
-        "endLine": span.end_line,
-        "endColumn": span.end_column,
-    }
+    region = _region(problem.span)
     result: dict[str, Any] = {
         "ruleId": problem.rule,
         "ruleIndex": rules.index(problem.rule),
@@ -79,9 +73,27 @@ def _result(problem: Problem, let: LetStand | None, rules: Sequence[str], mark: 
         "locations": [{"physicalLocation": {"artifactLocation": _artifact(problem.file), "region": region}}],
         "partialFingerprints": {"primaryLocationLineHash": mark},
     }
+    related = [
+        {
+            "physicalLocation": {"artifactLocation": _artifact(problem.file), "region": _region(place)},
+            "message": {"text": f"also here, for {words}"},
+        }
+        for place, words in other_places(problem).items()
+    ]
+    if related:
+        result["relatedLocations"] = related
     if let is not None:
         result["suppressions"] = [{"kind": "inSource", "justification": let.reason}]
     return result
+
+
+def _region(span: Span) -> Mapping[str, int]:
+    return {
+        "startLine": span.line,
+        "startColumn": span.column,
+        "endLine": span.end_line,
+        "endColumn": span.end_column,
+    }
 
 
 def _artifact(file: str) -> Mapping[str, str]:

@@ -14,7 +14,7 @@ from faulttree.cli.report import document
 from faulttree.cli.sides import Named, sides
 from faulttree.compare import JUDGE, OTHER, WEAKER, WEIGHTS, Change, Comparison, Longest, compare
 from faulttree.compare.shared import in_file
-from faulttree.compare.telling import HEADINGS, plain_words, words_of
+from faulttree.compare.telling import HEADINGS, plain_words, users, words_of
 from faulttree.present.blocks import one_or_more
 from faulttree.problems import ERROR, UsageError
 from faulttree.visible import one_line
@@ -118,9 +118,9 @@ def _text(args: Namespace, comparison: Comparison) -> None:
             for line in _lines(changes, MARKS[weight], columns):
                 out(*line)
             out("")
-    if comparison.longest:
+    if comparison.other_longest:
         out(Bold("Longest way, in minutes"))
-        for each in comparison.longest:
+        for each in comparison.other_longest:
             for part in broken(one_line(_longest(each)), columns, "  ", "    "):
                 out(part)
         out("")
@@ -136,6 +136,8 @@ def _lines(changes: Sequence[Change], mark: str, columns: int) -> Iterator[Line]
             for sign, text in (("-", change.before), ("+", change.after)):
                 if text:
                     yield from ((part,) for part in broken(one_line(text), columns, f"      {sign} ", "        "))
+            if change.used_by is not None:
+                yield from ((part,) for part in broken(users(change.used_by), columns, "      ", "        "))
 
 
 def _longest(each: Longest) -> str:
@@ -144,7 +146,7 @@ def _longest(each: Longest) -> str:
 
 def _minutes(each: Longest) -> str:
     before, after = ("none" if side is None else f"{side:g}" for side in (each.before, each.after))
-    return f"{before}, unchanged" if before == after else f"{before} before, {after} after"
+    return f"{before} before, {after} after"
 
 
 # -- markdown
@@ -186,4 +188,5 @@ def _as_json(change: Change) -> dict[str, object]:
         "names": list(change.names),
         "before": change.before or None,
         "after": change.after or None,
+        "used_by": None if change.used_by is None else list(change.used_by),
     }

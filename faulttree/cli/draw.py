@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,8 @@ from faulttree.problems import UsageError
 from faulttree.visible import one_line
 
 if TYPE_CHECKING:
+    from faulttree.cli.drawing import Layout
+    from faulttree.draw.figure import Figure
     from faulttree.draw.index import Drawn
     from faulttree.library import LoadedLibrary
 
@@ -54,10 +56,20 @@ def run(args: Namespace) -> ExitCode:
     """Draw, write, and print the names of what was written."""
     kind = _format(args)
     loaded = loaded_for(args)
+    if kind in ("dot", "list"):
+        return _write(args, loaded, kind, None)
+    from faulttree.cli.drawing import Layout
+
+    with Layout(args.dot, args.paper) as layout:
+        layout.begin()
+        return _write(args, loaded, kind, layout)
+
+
+def _write(args: Namespace, loaded: LoadedLibrary, kind: str, layout: Layout | None) -> ExitCode:
     jobs = list(jobs_of(args, loaded))
     if args.output == "-":
-        return _to_stdout(args, jobs, kind)
-    return _to_files(args, loaded, jobs, kind)
+        return _to_stdout(args, jobs, kind, layout)
+    return _to_files(args, loaded, jobs, kind, layout)
 
 
 def _format(args: Namespace) -> str:
@@ -72,7 +84,10 @@ def _format(args: Namespace) -> str:
         raise UsageError(f'"{args.output}" is no name for {args.format}', "leave --format out, or change the name")
     if args.all and (suffix or args.output in (None, "-")):
         raise UsageError("--all draws many files", "name a folder by -o DIR")
-    return str(args.format or suffix or "svg")
+    kind = str(args.format or suffix or "svg")
+    if args.output == "-" and kind in ("png", "pdf"):
+        raise UsageError(f"{kind} is no text", f"name a file by -o NAME.{kind}")
+    return kind
 
 
 def _check_name(name: str) -> None:
@@ -90,7 +105,7 @@ def _check_name(name: str) -> None:
 # -- where it goes
 
 
-def _to_stdout(args: Namespace, jobs: list[Job], kind: str) -> ExitCode:
+def _to_stdout(args: Namespace, jobs: list[Job], kind: str, layout: Layout | None) -> ExitCode:
     if kind == "list":
         from faulttree.draw.outline import in_lines
 
@@ -106,18 +121,15 @@ def _to_stdout(args: Namespace, jobs: list[Job], kind: str) -> ExitCode:
         for job in jobs:
             out(dot_text(planned(job.figure, args.paper)), end="")
         return ExitCode.DONE
-    if kind == "svg":
-        from faulttree.cli.drawing import Layout
-
-        pages = [page for job in jobs for page in Layout(args.dot, args.paper).pages(job.figure, kind)]
-        if len(pages) == 1:
-            out(pages[0].decode(), end="")
-            return ExitCode.DONE
-        raise UsageError(f"these are {len(pages)} drawings", "name a folder by -o DIR")
-    raise UsageError(f"{kind} is no text", f"name a file by -o NAME.{kind}")
+    assert layout is not None
+    pages = [page for job in jobs for page in layout.pages(job.figure, kind)]
+    if len(pages) == 1:
+        out(pages[0].decode(), end="")
+        return ExitCode.DONE
+    raise UsageError(f"these are {len(pages)} drawings", "name a folder by -o DIR")
 
 
-def _to_files(args: Namespace, loaded: LoadedLibrary, jobs: list[Job], kind: str) -> ExitCode:
+def _to_files(args: Namespace, loaded: LoadedLibrary, jobs: list[Job], kind: str, layout: Layout | None) -> ExitCode:
     from faulttree.draw.index import Drawn
 
     target = Path(here() / args.output) if args.output else here()
@@ -132,30 +144,32 @@ def _to_files(args: Namespace, loaded: LoadedLibrary, jobs: list[Job], kind: str
         _refuse_other_page(folder)
     drawn: list[Drawn] = []
     for job in jobs:
-        files = _draw(args, job, kind, folder, target.stem if single else job.name, target.suffix if single else "")
+        stem, suffix = (target.stem, target.suffix) if single else (job.name, "")
+        files = _written(_pages(args, job.figure, kind, layout), kind, folder, stem, suffix)
         drawn.append(Drawn(job.figure, files))
     if args.all:
         _index(loaded, folder, drawn)
     return ExitCode.DONE
 
 
-def _draw(args: Namespace, job: Job, kind: str, folder: Path, stem: str, suffix: str) -> tuple[str, ...]:
-    """Write the files of a drawing; returns their names."""
-    from faulttree.writing import write_file
-
+def _pages(args: Namespace, figure: Figure, kind: str, layout: Layout | None) -> list[bytes]:
+    """The files of a drawing."""
+    if layout:
+        return layout.pages(figure, kind)
     if kind == "list":
         from faulttree.draw.outline import in_lines
 
-        pages = [("\n".join(in_lines(job.figure, 100)) + "\n").encode()]
-    elif kind == "dot":
-        from faulttree.draw.dot import dot_text
-        from faulttree.draw.plan import planned
+        return [("\n".join(in_lines(figure, 100)) + "\n").encode()]
+    from faulttree.draw.dot import dot_text
+    from faulttree.draw.plan import planned
 
-        pages = [dot_text(planned(job.figure, args.paper)).encode()]
-    else:
-        from faulttree.cli.drawing import Layout
+    return [dot_text(planned(figure, args.paper)).encode()]
 
-        pages = Layout(args.dot, args.paper).pages(job.figure, kind)
+
+def _written(pages: Sequence[bytes], kind: str, folder: Path, stem: str, suffix: str) -> tuple[str, ...]:
+    """Write the files of a drawing; returns their names."""
+    from faulttree.writing import write_file
+
     ending = suffix or f".{EXTENSIONS.get(kind, kind)}"
     numbers = [""] if len(pages) == 1 else [f"-{number}" for number in range(1, len(pages) + 1)]
     names = tuple(f"{stem}{number}{ending}" for number in numbers)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import shutil
-import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 
+from faulttree.cli.running import INSTALL, Running
 from faulttree.draw.dot import part_text
 from faulttree.draw.figure import Figure
 from faulttree.draw.paper import Placed, place
@@ -15,7 +15,6 @@ from faulttree.draw.plan import SHRINK, Plan, planned
 from faulttree.draw.svg import Laid, laid, pages
 from faulttree.problems import UnreadableError, UsageError
 
-SECONDS = 60
 MOST_BYTES = 4_000_000
 """More text than this is no tree that anybody could review."""
 
@@ -24,23 +23,33 @@ PAD = 4.0
 
 DPI = 150
 PURE = "graphviz-pure"
-INSTALL = (
-    "install graphviz (apt-get install graphviz; brew install graphviz; winget install graphviz), "
-    "or for svg and png: pip install 'faulttree[draw]'; --format dot and --format list need neither"
-)
 
 
 class Layout:
-    """A program that lays out, and the largest page."""
+    """A program that lays out, and the largest page. A context: at its end nothing that was begun is left running."""
 
     def __init__(self, program: str | None, paper: str) -> None:
         self.paper = paper
         self.program = find_program(program)
+        self._begun: Running | None = None
+
+    def __enter__(self) -> Layout:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._begun:
+            self._begun.end()
+
+    def begin(self) -> None:
+        """Let the program start for the next drawing, so that it is ready when its text is."""
+        if self._begun is None:
+            self._begun = Running(self._command("svg"))
 
     def pages(self, figure: Figure, kind: str) -> list[bytes]:
         """The files of a drawing: one for each part, of pdf one with all."""
         if kind == "pdf" and Path(self.program).stem == PURE:
             raise UsageError(f"{PURE} makes no pdf", "install graphviz, or choose svg and print it from a browser")
+        self.begin()
         plan, drawn = self._laid_out(figure)
         placed = [place(each.wide, each.high, self.paper) for each in drawn]
         if kind == "svg":
@@ -80,7 +89,13 @@ class Layout:
         data = text.encode()
         if len(data) > MOST_BYTES:
             raise UsageError("this tree is too large to be drawn", "draw it for one model and as one role, or split it")
-        return run_program([self.program, f"-T{kind}", *([f"-Gdpi={DPI}"] if kind == "png" else [])], data)
+        if kind == "svg" and self._begun:
+            begun, self._begun = self._begun, None
+            return begun.finish(data)
+        return Running(self._command(kind)).finish(data)
+
+    def _command(self, kind: str) -> list[str]:
+        return [self.program, f"-T{kind}", *([f"-Gdpi={DPI}"] if kind == "png" else [])]
 
 
 def on_page(text: str, drawn: Laid, placed: Placed) -> str:
@@ -111,21 +126,3 @@ def find_program(named: str | None) -> str:
     if not found:
         raise UnreadableError("there is no program to lay out drawings", INSTALL)
     return found
-
-
-def run_program(command: Sequence[str], data: bytes) -> bytes:
-    """Run a program on ``data``; raises `UnreadableError` where it fails, or takes too long."""
-    try:
-        done = subprocess.run(list(command), input=data, capture_output=True, timeout=SECONDS, check=False)
-    except subprocess.TimeoutExpired:
-        raise UnreadableError(
-            f"the drawing took longer than {SECONDS} seconds",
-            "draw it for one model and as one role, or as --format dot",
-        ) from None
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise UnreadableError(f'"{command[0]}" cannot be run: {reason}', INSTALL) from None
-    if done.returncode or not done.stdout:
-        said = done.stderr.decode(errors="replace").strip().splitlines()
-        raise UnreadableError(f'"{command[0]}" could not draw it: {said[0] if said else "it said nothing"}', INSTALL)
-    return done.stdout

@@ -22,7 +22,7 @@ COMMANDS: tuple[tuple[str, str], ...] = (
     ("check", "validate trees and prove that every cause is found"),
     ("new", "begin a tree, and a library where there is none"),
     ("explain", "say what a rule means, why, wrong and right"),
-    ("ways", "list every way through a tree"),
+    ("ways", "sum up the ways through a tree, and list them"),
     ("draw", "draw trees for review, on pages of A4 or A3"),
     ("compare", "say what changed in meaning between two libraries or trees"),
     ("release", "mark a tree as released, with its digest"),

@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from faulttree.compare import OTHER, WEIGHTS, Change, Comparison, Longest
+from faulttree.compare.telling import users
 from faulttree.visible import one_line
 
 
@@ -41,9 +42,9 @@ def page(
             yield from _listed(changes)
             if weight == OTHER:
                 yield from ("", "</details>")
-    if comparison.longest:
+    if comparison.other_longest:
         yield from ("", "### Longest way, in minutes", "")
-        for each in comparison.longest:
+        for each in comparison.other_longest:
             yield f"- {code(each.tree)} on {code(each.model)}: {minutes(each)}"
 
 
@@ -63,3 +64,5 @@ def _item(change: Change) -> Iterator[str]:
     for word, text in (("before", change.before), ("after", change.after)):
         if text:
             yield f"  - {word}: {code(text)}"
+    if change.used_by is not None:
+        yield f"  - {users(change.used_by, code)}"

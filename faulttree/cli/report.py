@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from faulttree.cells import broken, cells
 from faulttree.cli.output import Bold, Line
-from faulttree.problems import ERROR, Problem
+from faulttree.problems import ERROR, Problem, Span
 from faulttree.visible import one_line
 
 if TYPE_CHECKING:
@@ -52,14 +52,37 @@ def full(problem: Problem, lines: Sequence[str], width: int) -> Iterator[Line]:
         yield "  ", Bold("help"), first.removeprefix("  help")
         yield from ((line,) for line in more)
     if problem.way:
-        yield ("  the way:",)
+        yield from ((line,) for line in broken(_way_of(problem), width, "  ", "    "))
         yield from ((line,) for line in numbered([one_line(line) for line in problem.way], width, "    "))
+    for also in elsewhere(problem):
+        yield from ((line,) for line in broken(also, width, "  ", "    "))
 
 
 def in_plain_lines(problem: Problem) -> list[str]:
     """Message, help and way, a line each: what a form of output shows that has one place for all of it."""
     way = [f"{at}  {one_line(line)}" for at, line in enumerate(problem.way, 1)]
-    return [one_line(problem.message), f"help: {one_line(problem.help)}", *(["the way:", *way] if way else ())]
+    shown = [_way_of(problem), *way] if way else []
+    return [one_line(problem.message), f"help: {one_line(problem.help)}", *shown, *elsewhere(problem)]
+
+
+def _way_of(problem: Problem) -> str:
+    """Whose way is shown, where several causes are told of."""
+    several = len({each.cause for each in problem.causes}) > 1
+    return f'the way of "{one_line(problem.causes[0].cause)}":' if several else "the way:"
+
+
+def elsewhere(problem: Problem) -> list[str]:
+    """The other places that a problem of several causes is about, a sentence each."""
+    return [f"also at {span.line}:{span.column}, for {words}" for span, words in other_places(problem).items()]
+
+
+def other_places(problem: Problem) -> dict[Span, str]:
+    """By place, the causes that come there by another turn than the one that is shown."""
+    found: dict[Span, dict[str, None]] = {}
+    for each in problem.causes:
+        if each.span != problem.span:
+            found.setdefault(each.span, {})[f'"{one_line(each.cause)}"'] = None
+    return {span: ", ".join(found[span]) for span in sorted(found)}
 
 
 def total(found: Found) -> str:
@@ -132,19 +155,23 @@ def texts(problems: Sequence[Problem], sources: Callable[[str], Sequence[str]], 
 
 def as_json(problem: Problem) -> Mapping[str, Any]:
     """A problem as it stands in JSON."""
-    span = problem.span
     return {
         "rule": problem.rule,
         "severity": problem.severity,
         "message": problem.message,
         "help": problem.help,
         "file": problem.file,
-        "line": span.line,
-        "column": span.column,
-        "end_line": span.end_line,
-        "end_column": span.end_column,
+        **_place(problem.span),
         "way": list(problem.way),
+        "causes": [
+            {"cause": each.cause, "models": list(each.models), **_place(each.span), "way": list(each.way)}
+            for each in problem.causes
+        ],
     }
+
+
+def _place(span: Span) -> Mapping[str, int]:
+    return {"line": span.line, "column": span.column, "end_line": span.end_line, "end_column": span.end_column}
 
 
 def document(values: Mapping[str, Any]) -> str:

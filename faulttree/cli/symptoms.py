@@ -61,7 +61,7 @@ def run(args: Namespace) -> ExitCode:
         _text("" if fits else _no_match(args.words, found), found or trees, urgencies)
     if args.format == "text":
         say_if_shipped(args, folder)
-    _talk_of_rest(headers, len(known) - len(trees), args)
+    _talk_of_rest(headers, found, len(known) - len(trees), args)
     return ExitCode.DONE
 
 
@@ -105,13 +105,17 @@ def _json(folder: Path, found: Sequence[Listed], fits: bool) -> None:
     out(document({"library": shown(folder), "fits": fits, "symptoms": symptoms}))
 
 
-def _talk_of_rest(headers: Sequence[tuple[Path, Header | None]], withdrawn: int, args: Namespace) -> None:
+def _talk_of_rest(
+    headers: Sequence[tuple[Path, Header | None]], found: Sequence[Listed], withdrawn: int, args: Namespace
+) -> None:
     """What is not in the list, and what to do next."""
     for path, header in headers:
         if header is None:
             talk(f'"{shown(path)}" is left out: its header cannot be read; "faulttree check" says why.')
     if args.format != "text":
         return
+    if any(each.header.status == "released" for each in found):
+        talk("No mark: released, as the file says; a walk tells whether that still holds.")
     if withdrawn:
         talk(f"Withdrawn trees are left out: {withdrawn}. List them by --all.")
     talk("Walk one by its name: faulttree walk NAME" if headers else "This library has no trees yet.")

@@ -9,24 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from faulttree.cli.checked import Result, unjudged_in
-from faulttree.digest import used_names
+from faulttree.digest import KINDS, used_names
 from faulttree.library_files import is_file
 from faulttree.load.schema import schema_named
 from faulttree.model import Library
 from faulttree.value import stated
-
-KINDS = {
-    "notices": "notices",
-    "limits": "limits",
-    "parts": "parts",
-    "consumables": "consumables",
-    "tools": "tools",
-    "operational_checks": "operational checks",
-    "accesses": "accesses",
-    "open_items": "open items",
-    "documents": "documents",
-}
-"""Fields of the library with their names in words. Roles, models and urgencies are there whether used or not."""
 
 
 def unused_entries(result: Result) -> dict[str, list[str]]:
@@ -40,7 +27,7 @@ def unused_entries(result: Result) -> dict[str, list[str]]:
             if field in used:
                 used[field] |= entries
         used["documents"] |= tree.written_against.keys()
-    used["limits"] |= {item.limit for item in library.inspection.values()}
+    used["limits"] |= {name for item in library.inspection.values() for name in item.limits}
     for item in library.inspection.values():
         used["documents"] |= {name for named in item.data.values() for name in named}
     return {field: names for field in KINDS if (names := _left(library, field, used[field]))}

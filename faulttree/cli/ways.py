@@ -1,11 +1,11 @@
-"""``faulttree ways``: every way through a tree, in words."""
+"""``faulttree ways``: the ways through a tree, summed up, and each in words."""
 
 from __future__ import annotations
 
+import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import islice
-from typing import NamedTuple
 
 from faulttree.cells import broken
 from faulttree.cli.exits import ExitCode
@@ -13,14 +13,16 @@ from faulttree.cli.in_use import here, library_of_tree
 from faulttree.cli.output import Bold, out, width
 from faulttree.cli.parser import choice_of, examples
 from faulttree.cli.report import counted
-from faulttree.graph import graph_of
+from faulttree.cli.ways_found import Summary, Wish, summary_of, ways_of, where, words_of
 from faulttree.library import load_tree
-from faulttree.model import Check, Fix, Library, Step, Tree, Variant
+from faulttree.model import Library, Tree, Variant
 from faulttree.problems import ERROR, LibraryError, UsageError
-from faulttree.reach import for_other, onward, prover
 from faulttree.visible import one_line
 
 USUAL_LIMIT = 200
+FEW = 20
+"""So many ways are listed without being asked for."""
+
 MOST_TO_OFFER = 10_000
 """Nobody is advised to list more ways than this."""
 
@@ -28,18 +30,26 @@ MOST_TO_OFFER = 10_000
 def configure(parser: ArgumentParser) -> None:
     """The words of the command."""
     parser.description = (
-        "List every way through a tree, in the words of its file. A way stops where the next step is for another role; "
-        "without --as it is read as the first role of the library. Checks that are asked of nobody on a model are "
-        "left out there."
+        "Sum up the ways through a tree: how many there are, how long, and where they end. Up to 20 are listed, "
+        "more on demand, in the words of the tree's file. A way stops where the next step is for another role; without "
+        "--as it is read as the first role of the library. Checks that are asked of nobody on a model are left out "
+        "there."
     )
     parser.add_argument("tree", metavar="TREE", help="the id of a tree, or its file")
     parser.add_argument("--as", dest="role", metavar="ROLE", help="read it as this role; default: the first role")
     parser.add_argument("--model", metavar="MODEL", help="for this model; default: each that differs")
-    parser.add_argument("--limit", type=_limit, default=USUAL_LIMIT, metavar="N", help="at most N ways; default: 200")
+    parser.add_argument("--to", metavar="STEP", default="", help="only ways that come to this step; the first 200")
+    parser.add_argument(
+        "--cause", metavar="CAUSE", default="", help="only ways that this cause may take; the first 200"
+    )
+    many = parser.add_mutually_exclusive_group()
+    many.add_argument("--limit", type=_limit, metavar="N", help="list the first N ways; json: 200 unless said")
+    many.add_argument("--all", action="store_true", help="list all ways, however many")
     parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
     parser.epilog = examples(
         "faulttree ways cot-will-not-release",
-        "faulttree ways cot-will-not-release --as mechanic --limit 20",
+        "faulttree ways cot-will-not-release --as mechanic --cause cable-dragging",
+        "faulttree ways legs-do-not-drop --as mechanic --model Alder --to fit-springs --limit 20",
         "faulttree ways cot-will-not-release --format json",
     )
 
@@ -59,14 +69,37 @@ def run(args: Namespace) -> ExitCode:
     if role not in library.roles:
         raise UsageError(f'"{role}" is no role of this library', choice_of(role, tuple(library.roles)))
     variants = _variants(tree, args.model)
+    wish = Wish(role, args.to, args.cause)
+    variants = _having(tree, variants, wish)
+    limit = sys.maxsize if args.all else args.limit
+    if limit is None and (args.to or args.cause or args.format == "json"):
+        limit = USUAL_LIMIT
     if args.format == "json":
         from faulttree.cli.ways_json import list_as_json
 
-        list_as_json(library, tree, variants, role, args.limit)
+        list_as_json(library, tree, variants, wish, limit)
         return ExitCode.DONE
     for variant in variants:
-        _list(library, tree, variant, role, args.limit)
+        _list(library, tree, variant, wish, limit)
     return ExitCode.DONE
+
+
+def _having(tree: Tree, variants: Sequence[Variant], wish: Wish) -> Sequence[Variant]:
+    """The variants that have the step and the cause that are asked for."""
+    variants = _those(tree, variants, "step", wish.to, [variant.steps for variant in variants])
+    return _those(tree, variants, "cause", wish.cause, [variant.causes for variant in variants])
+
+
+def _those(
+    tree: Tree, variants: Sequence[Variant], kind: str, name: str, names: Sequence[Mapping[str, object]]
+) -> Sequence[Variant]:
+    """The variants whose names have ``name``; all where none is asked for."""
+    if not name:
+        return variants
+    known = tuple(dict.fromkeys(each for has in names for each in has))
+    if name not in known:
+        raise UsageError(f'"{one_line(tree.id)}" has no {kind} "{one_line(name)}"', choice_of(name, known))
+    return [variant for variant, has in zip(variants, names, strict=True) if name in has]
 
 
 def _variants(tree: Tree, model: str | None) -> Sequence[Variant]:
@@ -87,123 +120,70 @@ def load_sound_tree(args: Namespace) -> tuple[Library, Tree]:
     return loaded.library, next(iter(loaded.trees.values()))
 
 
-# -- the ways
-
-
-class Way(NamedTuple):
-    """The steps that are left with their answers, the step it stops at, and the role it is handed over to there."""
-
-    steps: tuple[tuple[str, str], ...]
-    last: str
-    hand_over: str = ""
-    proved: bool = True
-    """Whether the fix that it stops at is done, so that only its operational check is handed over."""
-
-
-class Link(NamedTuple):
-    """A step with its answer, and the link before: ways that begin alike share their beginning."""
-
-    before: Link | None
-    step: str
-    answer: str
-
-
-def ways_of(library: Library, variant: Variant, role: str) -> Iterator[Way]:
-    """Every way of ``role``, in file order. There can be very many: take what you need."""
-    stack: list[tuple[str, Link | None]] = [(variant.start, None)]
-    while stack:
-        name, way = stack.pop()
-        step = variant.steps[name]
-        other = for_other(library, step, role)
-        if other:
-            yield Way(_unlinked(way), name, other, False)
-            continue
-        following = onward(library, variant, step, role)
-        if not isinstance(step, Check) or not following:
-            yield Way(_unlinked(way), name, prover(library, step, role))
-        for answer, to in reversed(following):
-            stack.append((to, Link(way, name, answer)))
-
-
-def _unlinked(way: Link | None) -> tuple[tuple[str, str], ...]:
-    steps = []
-    while way is not None:
-        steps.append((way.step, way.answer))
-        way = way.before
-    return tuple(reversed(steps))
-
-
-def total_of(library: Library, tree: Tree, variant: Variant, role: str) -> int:
-    """How many ways there are; raises `LibraryError` where the steps run in a circle."""
-    total = count_ways(library, variant, role)
-    if total is None:
+def total_of(library: Library, tree: Tree, variant: Variant, wish: Wish) -> Summary:
+    """The ways summed up; raises `LibraryError` where the steps run in a circle."""
+    summary = summary_of(library, variant, wish)
+    if summary is None:
         raise LibraryError(f'the steps of "{tree.id}" run in a circle', 'run "faulttree check" and mend it')
-    return total
-
-
-def count_ways(library: Library, variant: Variant, role: str) -> int | None:
-    """How many ways ``ways_of`` gives, without making them; None where the steps run in a circle."""
-    order = graph_of(variant).order
-    if not order:
-        return None
-    ways: dict[str, int] = {}
-    for name in reversed(order):
-        step = variant.steps[name]
-        if for_other(library, step, role):
-            ways[name] = 1
-            continue
-        following = onward(library, variant, step, role)
-        ways[name] = sum(ways[to] for _, to in following) + (not isinstance(step, Check) or not following)
-    return ways[order[0]]
+    return summary
 
 
 # -- in words
 
 
-def _list(library: Library, tree: Tree, variant: Variant, role: str, limit: int) -> None:
-    total = total_of(library, tree, variant, role)
+def _list(library: Library, tree: Tree, variant: Variant, wish: Wish, limit: int | None) -> None:
+    summary = total_of(library, tree, variant, wish)
     columns = width()
     on = f" on {variant.model}" if not tree.alike or len(tree.models) == 1 else ""
-    heading = f"{one_line(tree.symptom)}{on}, as {role}: {counted(total, 'way')}"
+    heading = f"{one_line(tree.symptom)}{on}, as {wish.role}{_only(wish)}: {counted(summary.total, 'way')}"
     for line in broken(heading, columns):
         out(Bold(line))
-    for number, way in enumerate(islice(ways_of(library, variant, role), limit), 1):
-        out("")
+    _sum_up(library, variant, summary, columns)
+    out("")
+    most = limit if limit is not None else summary.total if summary.total <= FEW else 0
+    for number, way in enumerate(islice(ways_of(library, variant, wish), most), 1):
         out(f"Way {number}")
         for text in words_of(library, variant, way):
             for line in broken(one_line(text), columns, "  ", "    "):
                 out(line)
-    out("")
-    if total > limit:
-        more = f"; --limit {total} lists all" if total <= MOST_TO_OFFER else ""
-        for line in broken(f"These are {limit} of {counted(total, 'way')}{more}.", columns):
+        out("")
+    if summary.total > most:
+        for line in broken(_rest(summary.total, most, wish), columns):
             out(line)
         out("")
 
 
-def words_of(library: Library, variant: Variant, way: Way) -> Iterator[str]:
-    """A way as lines: each step in its words with the answer, and where it comes to."""
-    steps = variant.steps
-    for name, answer in way.steps:
-        yield f"{steps[name].title} - {_answer(steps[name], answer)}"
-    last = steps[way.last]
-    if way.hand_over and not way.proved:
-        yield f"Hand over to {way.hand_over}: {last.title}"
-    elif way.hand_over:
-        yield f"{last.title} - hand over to {way.hand_over} for the operational check"
-    elif isinstance(last, Fix):
-        check = library.operational_checks.get(last.operational_check)
-        yield f"{last.title} - operational check{f' ({check.text})' if check else ''} passed"
-    else:
-        yield last.title
+def _only(wish: Wish) -> str:
+    """Which ways these are, where not all are wished for."""
+    to = f', to "{one_line(wish.to)}"' if wish.to else ""
+    return to + (f', with the cause "{one_line(wish.cause)}"' if wish.cause else "")
 
 
-def _answer(step: Step, answer: str) -> str:
-    """An answer in words, with the reason that the file gives for going that way."""
-    route = None
-    if isinstance(step, Check):
-        route = step.unable if answer == "unable" and step.finding(answer) is None else None
-    elif answer in ("failed", "cannot"):
-        route = step.failed if isinstance(step, Fix) and answer == "failed" else step.cannot
-    said = "operational check failed" if isinstance(step, Fix) and answer == "failed" else answer
-    return f"{said} ({route.why})" if route and route.why else said
+def _sum_up(library: Library, variant: Variant, summary: Summary, columns: int) -> None:
+    """The shortest and the longest, and where the ways stop, most first."""
+    if not summary.total:
+        return
+    longest = f", the longest {summary.longest}" if summary.longest != summary.shortest else ""
+    for line in broken(f"The shortest has {counted(summary.shortest, 'step')}{longest}. They end at:", columns):
+        out(line)
+    counts = [_short(count) for count in summary.stops.values()]
+    room = max(map(len, counts))
+    for count, stop in zip(counts, summary.stops, strict=True):
+        words = one_line(f"{where(library, variant, stop)} ({stop.last})")
+        for line in broken(words, columns, f"  {count.rjust(room)}  ", " " * (room + 4)):
+            out(line)
+
+
+def _short(count: int) -> str:
+    return counted(count, "way").removesuffix("s").removesuffix(" way")
+
+
+def _rest(total: int, listed: int, wish: Wish) -> str:
+    """How to come to the ways that are not listed."""
+    few = "--to STEP or --cause CAUSE lists some"
+    every = "--all lists all" if total <= MOST_TO_OFFER else "--limit N lists the first ones"
+    if wish.to or wish.cause:
+        return f"These are {listed} of {counted(total, 'way')}; {every}."
+    if not listed:
+        return f"They are many, so none is listed: {few}, {every}."
+    return f"These are {listed} of {counted(total, 'way')}; {every}, {few}."

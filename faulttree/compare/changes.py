@@ -44,6 +44,8 @@ class Change(Value):
     after: str = ""
     models: tuple[str, ...] = ()
     """The models that it is about; empty where it is about all."""
+    used_by: tuple[str, ...] | None = None
+    """The trees that use the shared entry, before or after, and "inspection item X"; None where it is no such entry."""
 
 
 def at(tree: str, sort: str, subject: str, found: Iterable[Found], model: str = "") -> Iterator[Change]:

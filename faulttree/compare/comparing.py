@@ -11,9 +11,9 @@ from faulttree.compare.names import Names, tree_with_names, with_names
 from faulttree.compare.renaming import renamed_entries
 from faulttree.compare.shared import shared_changes
 from faulttree.compare.trees import longest_ways, tree_changes
-from faulttree.digest import used_names
+from faulttree.digest import KINDS, used_names
 from faulttree.model import Check, Library, Tree
-from faulttree.value import Value
+from faulttree.value import Value, replace
 
 
 class Side(Value):
@@ -34,6 +34,11 @@ class Comparison(Value):
         return tuple(change for change in self.changes if change.weight == weight)
 
     @property
+    def other_longest(self) -> tuple[Longest, ...]:
+        """The longest ways whose minutes changed."""
+        return tuple(each for each in self.longest if each.before != each.after)
+
+    @property
     def is_weaker(self) -> bool:
         """Whether something that protects became less."""
         return any(change.weight == WEAKER for change in self.changes)
@@ -52,16 +57,17 @@ def compare(
     trees = {name: tree_with_names(tree, names) for name, tree in old.trees.items()} if names else old.trees
     changes = [*_renamed_entries(names, old.library)]
     only = None if pairs is None else _used(library, trees, new, pairs)
+    sides = (Side(library, trees), new)
     changes += shared_changes(library, new.library, _usual([*trees.values(), *new.trees.values()]), only)
     if shared is not None:
-        return Comparison(tuple(in_order(change for change in changes if change.sort in shared)))
+        return Comparison(tuple(_with_users(in_order(each for each in changes if each.sort in shared), sides)))
     longest: list[Longest] = []
     for before, after in paired_trees(trees, new.trees) if pairs is None else pairs:
         found = list(tree_changes(library, new.library, trees.get(before), new.trees.get(after)))
         changes += found
         if found and before in trees and after in new.trees:
             longest += longest_ways(library, new.library, trees[before], new.trees[after])
-    return Comparison(tuple(in_order(changes)), tuple(longest))
+    return Comparison(tuple(_with_users(in_order(changes), sides)), tuple(longest))
 
 
 def paired_trees(old: Mapping[str, Tree], new: Mapping[str, Tree]) -> list[tuple[str, str]]:
@@ -84,6 +90,33 @@ def _used(
             for field, names in used_names(tree, shared).items() if tree else ():
                 only.setdefault(field, set()).update(names)
     return only
+
+
+USED = frozenset(ENTRIES[field][0] for field in KINDS)
+"""What shared entries are called that a tree uses or does not."""
+
+
+def _with_users(changes: Sequence[Change], sides: Sequence[Side]) -> Iterator[Change]:
+    """The changes, those of shared entries with the trees and recurring items that use the entry on either side."""
+    users: dict[tuple[str, str], dict[str, None]] = {}
+    if any(not change.tree and change.sort in USED for change in changes):
+        for user, field, name in (each for side in sides for each in _uses(side)):
+            users.setdefault((ENTRIES[field][0], name), {})[user] = None
+    for change in changes:
+        if change.tree or change.sort not in USED:
+            yield change
+        else:
+            yield replace(change, used_by=tuple(users.get((change.sort, change.subjects[0]), ())))
+
+
+def _uses(side: Side) -> Iterator[tuple[str, str, str]]:
+    """Who uses which shared entry: user, field of the library, name."""
+    for id, tree in side.trees.items():
+        for field, names in used_names(tree, side.library).items():
+            if field in KINDS:
+                yield from ((id, field, name) for name in names)
+    for id, item in side.library.inspection.items():
+        yield from ((f"inspection item {id}", "limits", name) for name in item.limits)
 
 
 def _usual(trees: Sequence[Tree]) -> dict[str, set[str]]:

@@ -159,6 +159,7 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
             "look": reworded("what is looked at", "look", JUDGE),
             "tree": reworded("the tree", "tree", JUDGE),
             "limit": reworded("the limit", "limit", JUDGE, lost=WEAKER),
+            "also_limits": named("limit", "limit", WEAKER, JUDGE, "no longer decides", "decides now"),
             "models": for_models(WEAKER),
             "data": cited,
         },

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.compare.changes import JUDGE, WEAKER, Change, Found, at
-from faulttree.explore import left_open
 from faulttree.graph import Graph, targets
+from faulttree.left_open import left_open
 from faulttree.minutes import added_minutes
 from faulttree.model import Library, Variant
 from faulttree.proof import EARLY, FEEL, LOST, SHADOWED, Failure, prove

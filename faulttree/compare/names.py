@@ -26,6 +26,7 @@ REFERS: dict[str, tuple[str, ...]] = {
     "limits": ("limits",),
     "measure": ("limits",),
     "limit": ("limits",),
+    "also_limits": ("limits",),
     "operational_check": ("operational_checks",),
     "parts": ("parts",),
     "watch": ("inspection",),

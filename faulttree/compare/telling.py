@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from faulttree.compare.changes import JUDGE, OTHER, WEAKER, WEIGHTS, Change
 from faulttree.compare.comparing import Comparison
@@ -25,6 +25,19 @@ def plain_words(change: Change) -> str:
     """What a change says, its place first, as one line."""
     place = "" if change.sort == "tree" else f"{change.sort} {', '.join(map(one_line, change.subjects))}: "
     return place + words_of(change, [f'"{one_line(name)}"' for name in change.names])
+
+
+MOST_USERS = 8
+
+
+def users(trees: Sequence[str], quoted: Callable[[str], str] = one_line) -> str:
+    """Which trees use an entry, in words: of many the first and how many more."""
+    if not trees:
+        return "used by no tree"
+    if len(trees) <= MOST_USERS:
+        return f"used by {', '.join(map(quoted, trees))}"
+    shown = trees[: MOST_USERS - 1]
+    return f"used by {', '.join(map(quoted, shown))} and {len(trees) - len(shown)} more"
 
 
 def told_plainly(comparison: Comparison) -> Iterator[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from faulttree.draw.figure import Border, Box, Figure, Line, Mark
+from faulttree.draw.limits import changed_limits
 from faulttree.draw.make import anchored
 from faulttree.value import replace
 
@@ -35,10 +36,12 @@ def _compared(old: Box | None, new: Box, starts: bool) -> Box:
 
 
 def _named(word: str, old: Box, new: Box) -> str:
-    """What changed by its word; a role says what it was, warnings say which came and went."""
+    """What changed by its word; a role says what it was, a limit each value, warnings say which came and went."""
     before, now = old.facts.get(word), new.facts.get(word)
     if word == "role":
         return f"role (was {before or 'nobody in particular'})"
+    if word == "limits":
+        return "; ".join(changed_limits(before or {}, now or {})) or "order of limits"
     if word == "torque":
         return f"torque (was {', '.join(before or ()) or 'not stated'})"
     if word.startswith("warnings") and isinstance(before, dict) and isinstance(now, dict):

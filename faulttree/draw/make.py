@@ -43,14 +43,15 @@ class Wish(Value):
 def figure_of(library: Library, tree: Tree, variant: Variant, wish: Wish) -> Figure:
     """The figure of ``variant``; its steps must not run in a circle."""
     numbers = numbers_of(variant)
-    reached = reached_by(library, variant, wish.role)
+    ahead = _ahead(library, variant, wish.role)
+    reached = frozenset(ahead)
     shares = shares_of(variant)
     boxes = {}
     lines: list[Line] = []
     for name in (each for each in numbers if each in reached):
         step = variant.steps[name]
         boxes[name] = _box(library, variant, step, numbers[name], wish)
-        lines += _lines(library, variant, step, wish, shares)
+        lines += _lines(library, variant, step, ahead[name], wish, shares)
     return Figure(
         tree=tree.id,
         symptom=tree.symptom,
@@ -78,16 +79,20 @@ def numbers_of(variant: Variant) -> dict[str, int]:
 
 def reached_by(library: Library, variant: Variant, role: str) -> frozenset[str]:
     """The steps that ``role`` comes to, those where it hands over included."""
-    found = {variant.start}
-    ahead = [variant.start]
-    while ahead:
-        step = variant.steps[ahead.pop()]
-        if for_other(library, step, role):
-            continue
-        following = {to for _, to in onward(library, variant, step, role)} - found
-        found |= following
-        ahead += following
-    return frozenset(found)
+    return frozenset(_ahead(library, variant, role))
+
+
+def _ahead(library: Library, variant: Variant, role: str) -> dict[str, list[tuple[str, str]]]:
+    """By each step that ``role`` comes to, where it goes on from there; nowhere where it hands over."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    waiting = [variant.start]
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            step = variant.steps[name]
+            found[name] = [] if for_other(library, step, role) else onward(library, variant, step, role)
+            waiting += [to for _, to in found[name]]
+    return found
 
 
 def anchored(lines: Sequence[Line], start: str) -> tuple[Line, ...]:
@@ -176,19 +181,25 @@ def _shape(step: Step) -> Shape:
 
 
 def _lines(
-    library: Library, variant: Variant, step: Step, wish: Wish, shares: Mapping[tuple[str, str], float]
+    library: Library,
+    variant: Variant,
+    step: Step,
+    ahead: Sequence[tuple[str, str]],
+    wish: Wish,
+    shares: Mapping[tuple[str, str], float],
 ) -> Iterator[Line]:
-    if for_other(library, step, wish.role):
-        return
+    """The routes by which the role goes on from a step, ``ahead``."""
     notes = edge_notes(library, variant, step) if isinstance(step, Check) else {}
-    for answer, to in onward(library, variant, step, wish.role):
-        finding = step.finding(answer) if isinstance(step, Check) else None
+    findings = {each.label: each for each in step.findings} if isinstance(step, Check) else {}
+    for answer, to in ahead:
+        finding = findings.get(answer)
         share = shares.get((step.id, answer), 0.0 if finding else None)
+        shown, weight = share if wish.figures else None, share or 0.0
         if finding:
-            line = Line(step.id, answer, "finding", to, answer, notes.get(answer, ""), finding.says, share, drawn=True)
+            note, says = notes.get(answer, ""), finding.says
+            yield Line(step.id, answer, "finding", to, answer, note, says, shown, weight, drawn=True)
         else:
-            line = Line(step.id, answer, _KINDS[answer], to, answer, _why(step, answer), "", share, drawn=bool(share))
-        yield line._replace(weight=share or 0.0, share=share if wish.figures else None)
+            yield Line(step.id, answer, _KINDS[answer], to, answer, _why(step, answer), "", shown, weight, bool(share))
 
 
 _KINDS: Mapping[str, RouteKind] = {"failed": "failed", "unable": "unable", "cannot": "cannot"}

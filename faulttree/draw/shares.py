@@ -21,11 +21,14 @@ def shares_of(variant: Variant) -> dict[tuple[str, str], float]:
     shares: dict[tuple[str, str], float] = {}
     for name in graph_of(variant).order:
         step = variant.steps[name]
+        gone: dict[str, float] = {}
         for cause, mass in here.get(name, {}).items():
             for answer, to, part in _onward(variant, step, cause):
-                shares[name, answer] = shares.get((name, answer), 0.0) + mass * part
+                going = mass * part
+                gone[answer] = gone.get(answer, 0.0) + going
                 there = here.setdefault(to, {})
-                there[cause] = there.get(cause, 0.0) + mass * part
+                there[cause] = there.get(cause, 0.0) + going
+        shares |= {(name, answer): share for answer, share in gone.items()}
     return shares
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from faulttree.cells import broken, cells
+from faulttree.cells import broken, cells, is_narrow
 from faulttree.visible import one_line
 
 _SPECIAL = re.compile(r"[&<>\"'\\]")
@@ -28,7 +28,8 @@ def plain(text: str) -> str:
 
 def xml(text: str) -> str:
     """``text`` for the content or an attribute of an XML element."""
-    text = plain(text)
+    if not text.isprintable() or not text.isascii():
+        text = plain(text)
     return text.translate(_ENTITIES) if _SPECIAL.search(text) else text
 
 
@@ -51,12 +52,25 @@ def quoted(text: str) -> str:
 def wrapped(text: str, width: int) -> tuple[str, ...]:
     """``text`` in lines of at most ``width`` cells; a word that is longer is cut."""
     text = plain(text)
-    if text.isascii() and len(text) <= width:
+    narrow = is_narrow(text)
+    if narrow and len(text) <= width:
         return (" ".join(text.split()),)
     words = text.split()
     if max(map(len, words), default=0) > width // 2:
         words = [piece for word in words for piece in _cut(word, width)]
+    elif narrow:
+        return _narrow_lines(" ".join(words), width)
     return tuple(broken(" ".join(words), width))
+
+
+def _narrow_lines(text: str, width: int) -> tuple[str, ...]:
+    """What `broken` makes of words of single cells, none longer than a line, with one blank between two."""
+    lines = []
+    while len(text) > width:
+        at = text.rfind(" ", 0, width + 1)
+        lines.append(text[:at])
+        text = text[at + 1 :]
+    return (*lines, text)
 
 
 def _cut(word: str, width: int) -> list[str]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from faulttree.draw.figure import Border, Row
-from faulttree.model import Access, Band, Check, Consumable, End, Fix, Library, Limit, Notice, Step, Tool, Variant, Work
+from faulttree.draw.limits import limit_facts, readings_of
+from faulttree.model import Access, Check, Consumable, End, Fix, Library, Notice, Step, Tool, Variant, Work
 from faulttree.present.blocks import document_words, one_or_more, sentence, sentences
 from faulttree.units import format_quantity
 from faulttree.value import stated
@@ -24,20 +25,20 @@ def border_of(library: Library, role: str) -> Border:
     return "double" if library.first_role in library.roles[role].covers else "dashed"
 
 
-def notice_rows(library: Library, names: Iterable[str]) -> tuple[Row, ...]:
+def notice_rows(library: Library, names: Sequence[str]) -> tuple[Row, ...]:
     """A row for the warnings and one for the cautions, by their names in the library; notes have none."""
-    found = library.notices_named(names)
+    found = library.notices_named(names) if names else ()
     rows = []
-    for signal, sign in SIGNS.items():
+    for signal, sign in SIGNS.items() if found else ():
         named = [notice.id.replace("-", " ") for notice in found if notice.signal == signal]
         if named:
             rows.append(Row("notice", f"{sign} {', '.join(named)}"))
     return tuple(rows)
 
 
-def notice_texts(library: Library, names: Iterable[str]) -> tuple[str, ...]:
+def notice_texts(library: Library, names: Sequence[str]) -> tuple[str, ...]:
     """The notices in full, one text each."""
-    return tuple(_in_full(notice) for notice in library.notices_named(names))
+    return tuple(_in_full(notice) for notice in library.notices_named(names)) if names else ()
 
 
 def _in_full(notice: Notice) -> str:
@@ -153,9 +154,9 @@ def facts_of(library: Library, variant: Variant, step: Step) -> dict[str, Any]:
     check = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
     facts["warnings"] = _said(library, fields.pop("notices", ()))
     facts["warnings before the operational check"] = _said(library, check.notices if check else ())
-    facts["operational check"] = check and {k: v for k, v in stated(check).items() if k != "notices"}
-    limits = (getattr(step, "measure", ""), *getattr(step, "limits", ()))
-    facts["limits"] = [library.limits[name].scales.get(variant.model) for name in limits if name in library.limits]
+    facts["operational check"] = check and {k: v for k, v in stated(check).items() if k not in ("notices", "limits")}
+    limits = (getattr(step, "measure", ""), *getattr(step, "limits", ()), *(check.limits if check else ()))
+    facts["limits"] = limit_facts(library, variant.model, limits)
     if isinstance(step, Fix):
         facts["torque"] = torques_of(step)
         fields.pop("torques")
@@ -175,23 +176,7 @@ def _said(library: Library, names: Iterable[str]) -> dict[str, Any]:
 def edge_notes(library: Library, variant: Variant, step: Check) -> Mapping[str, str]:
     """By finding of a measured check, the readings of its band."""
     limit = library.limits.get(step.measure)
-    scale = limit.scales.get(variant.model) if limit else None
-    if not limit or not scale:
-        return {}
-    below = (None, *scale.bands)
-    return {band.label: _readings(limit, before, band) for before, band in zip(below, scale.bands, strict=False)}
-
-
-def _readings(limit: Limit, before: Band | None, band: Band) -> str:
-    """A band in words that stand for themselves."""
-    if band.limit is None:
-        if before is None or before.limit is None:
-            return ""
-        return f"{'above' if before.inclusive else 'from'} {format_quantity(before.limit, limit.unit)}"
-    end = format_quantity(band.limit, limit.unit)
-    if before is None or before.limit is None:
-        return f"{'up to' if band.inclusive else 'below'} {end}"
-    return f"{'above' if before.inclusive else 'from'} {before.limit:g} {'to' if band.inclusive else 'to below'} {end}"
+    return readings_of(limit, variant.model) if limit else {}
 
 
 def torques_of(step: Fix) -> tuple[str, ...]:

@@ -50,8 +50,17 @@ def unknown_key(source: Source, error: Wrong) -> Problem:
         return source.problem("key-not-here", message, f"take it out; it belongs to: {', '.join(owners)}", span)
     inside = f" in {place(path_of(error))}" if error.absolute_path else ""
     meant = close(key, list(error.schema["properties"]))
-    advice = f'write "{meant}"' if meant else _TAKE_OUT
+    advice = f'write "{meant}"' if meant else _missing_one(error) or _TAKE_OUT
     return source.problem("key-unknown", f'unknown key "{short(key)}"{inside}', advice, span)
+
+
+def _missing_one(error: Wrong) -> str:
+    """The one key that is missing beside the one that is unknown: things are called by another key elsewhere."""
+    missing = [key for key in error.schema.get("required", ()) if key not in error.instance]
+    unknown = [key for key in error.instance if key not in error.schema["properties"]]
+    if len(missing) != 1 or len(unknown) != 1:
+        return ""
+    return f'write "{missing[0]}", which is missing, if that is meant; else take it out'
 
 
 def _is_step(source: Source, error: Wrong, key: str) -> bool:

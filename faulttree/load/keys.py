@@ -117,7 +117,8 @@ OPERATIONAL_CHECK_KEYS = Keys(
     },
 )
 INSPECTION_KEYS = Keys(
-    {"every": text, "who": name, "look": text}, {"tree": name, "limit": name, "models": model_names, "data": each_data}
+    {"every": text, "who": name, "look": text},
+    {"tree": name, "limit": one_or_many(name, unique=True), "models": model_names, "data": each_data},
 )
 
 VERSION: dict[str, Reader] = {"faulttree": number(low=1, high=1)}

@@ -171,9 +171,10 @@ def _inspection_item(id: str, values: Record, models: Sequence[str]) -> Inspecti
         who=values["who"],
         look=values["look"],
         tree=values.get("tree", ""),
-        limit=values.get("limit", ""),
+        limit=next(iter(values.get("limit", ())), ""),
         models=own,
         data=_spread(values, "data", own or models),
+        also_limits=values.get("limit", ())[1:],
     )
 
 

@@ -1,7 +1,7 @@
 """Slips of the hand behind an error of syntax: what a reader of YAML cannot name, because to it all was text.
 
 A no-break space looks like a blank and counts as a letter; it comes along when text is pasted. A colon without a blank
-after it is part of a word.
+after it is part of a word. Quotes that were not closed end where the next ones open, many lines below.
 """
 
 from __future__ import annotations
@@ -58,3 +58,37 @@ def _colon(start: int, line: str) -> Slip | None:
 
 NO_BLANK = "no blank follows the colon, so this is no key with a value"
 AFTER_COLON = "put a blank after the colon; put a text that is meant so in quotes"
+
+
+_KEY_IN_QUOTES = re.compile(r"\n *(?:- +)?[A-Za-z][\w-]*:(?: |\n)")
+
+
+def quote_slip(text: str, index: int) -> Slip | None:
+    """What is wrong with the quotes that end before an index where more text follows; None where none end there."""
+    quoted = _quoted_before(text, index)
+    if quoted is None:
+        return None
+    start, end = quoted
+    if _KEY_IN_QUOTES.search(text, start, end):
+        message = f"the quotes that open here are closed only in line {text.count(chr(10), 0, end) + 1}"
+        return Slip(start, message, "close them where the text ends")
+    advice = "put a text that has quotes in it in single quotes"
+    if text[start] == "'":
+        advice = "write an apostrophe in single quotes twice, or put the text in double quotes"
+    return Slip(end - 1, "the quotes end here, and more text follows", advice)
+
+
+def _quoted_before(text: str, index: int) -> tuple[int, int] | None:
+    """Where the text in quotes begins and ends that stands right before an index."""
+    import yaml
+
+    try:
+        for token in yaml.scan(text, Loader=yaml.SafeLoader):
+            end = token.end_mark.index
+            if isinstance(token, yaml.ScalarToken) and token.style in ("'", '"') and not text[end:index].strip(" "):
+                return (token.start_mark.index, end) if end <= index else None
+            if end > index:
+                return None
+    except yaml.YAMLError:
+        return None
+    return None

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from yaml.error import Mark, MarkedYAMLError
 
-from faulttree.load.slips import slip_near
+from faulttree.load.slips import quote_slip, slip_near
 from faulttree.load.text import short
 from faulttree.problems import ERROR, Problem, Span
 
@@ -185,6 +185,10 @@ def syntax_problem(error: MarkedYAMLError, text: str, place: Callable[[int], Spa
         case = _DASH_WITHOUT_BLANK
     if case is _KEY_BELOW_TEXT or case.message.startswith(("here is no colon", "the indentation of")):
         slip = slip_near(text, index, above=case is _KEY_BELOW_TEXT)
+        if slip:
+            return Problem("yaml-syntax", ERROR, slip.message, slip.advice, file, place(slip.start))
+    if "<scalar>" in said:
+        slip = quote_slip(text, index)
         if slip:
             return Problem("yaml-syntax", ERROR, slip.message, slip.advice, file, place(slip.start))
     line = error.context_mark.line + 1 if error.context_mark else 1

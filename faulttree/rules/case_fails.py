@@ -24,7 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faulttree.cases import Outcome, run_case
-from faulttree.model import Case
+from faulttree.model import Case, Fix, Step
 from faulttree.rules.context import Context, Hit, Path
 from faulttree.rules.ways import shown_way
 
@@ -64,9 +64,17 @@ def _outcome(context: Context, case: Case) -> Outcome | None:
     if case.arrives not in variant.steps or (case.cause and case.cause not in variant.causes):
         return _not_on_this_model(context, case)
     try:
-        return run_case(context.library, variant, case)
+        outcome = run_case(context.library, variant, case)
     except KeyError:
         return None
+    return None if _is_for_nobody(context, variant.steps[outcome.step]) else outcome
+
+
+def _is_for_nobody(context: Context, step: Step) -> bool:
+    """Whether the step, or its operational check, is for a role that there is not."""
+    check = context.library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
+    roles = (step.who, check.who if check else "")
+    return any(role and role not in context.library.roles for role in roles)
 
 
 def _not_on_this_model(context: Context, case: Case) -> Outcome | None:

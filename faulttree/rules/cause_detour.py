@@ -37,12 +37,14 @@ def check(context: Context) -> Iterator[Hit]:
     for failure in context.failures:
         if failure.rule == proof.DETOUR:
             fails = sum(answer == Kind.FAILED for _, answer in failure.way)
+            after = f"after {fails} failed fixes{_minutes(context, failure)}"
             yield Hit(
                 failing_path(failure.way, failure.step),
-                f'cause "{failure.cause}" reaches its fix "{failure.step}" after {fails} failed fixes'
-                + _minutes(context, failure),
+                f'cause "{failure.cause}" reaches its fix "{failure.step}" {after}',
                 "look whether this way is meant",
                 shown_way(context, failure.way, failure.step),
+                failure.cause,
+                ("", f' reach their fix "{failure.step}" {after}'),
             )
 
 

@@ -36,7 +36,7 @@ from faulttree.rules.ways import WAYS, failing_path, shown_way
 
 
 def check(context: Context) -> Iterator[Hit]:
-    """One hit for each cause and end."""
+    """One hit for each cause and end; of several causes at one end one problem is told."""
     for failure in context.failures:
         if failure.rule == proof.LOST:
             yield Hit(
@@ -44,6 +44,8 @@ def check(context: Context) -> Iterator[Hit]:
                 f'cause "{failure.cause}" is lost: its way ends at "{failure.step}"',
                 f"lead this way to a fix that clears it, name it at the end, or {_shows(context, failure)}",
                 shown_way(context, failure.way, failure.step),
+                failure.cause,
+                ("", f' are lost: their ways end at "{failure.step}"'),
             )
 
 

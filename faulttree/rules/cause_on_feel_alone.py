@@ -44,4 +44,6 @@ def check(context: Context) -> Iterator[Hit]:
             f'cause "{failure.other}" is ruled out on feel alone before "{failure.step}", which fits parts',
             "add a firm check for it on this way",
             shown_way(context, failure.way, failure.step),
+            failure.other,
+            ("", f' are ruled out on feel alone before "{failure.step}", which fits parts'),
         )

@@ -40,4 +40,6 @@ def check(context: Context) -> Iterator[Hit]:
                 f'cause "{failure.cause}" is shadowed: the operational check of "{failure.step}" would pass with it',
                 "find the cause by a check before, or clear it first",
                 shown_way(context, failure.way, failure.step),
+                failure.cause,
+                ("", f' are shadowed: the operational check of "{failure.step}" would pass with them'),
             )

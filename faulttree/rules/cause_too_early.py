@@ -41,4 +41,6 @@ def check(context: Context) -> Iterator[Hit]:
             f'"{failure.step}" comes too early: cause "{failure.other}" is not ruled out',
             "rule it out before by a firm finding or by its own fix, or lead this way elsewhere",
             shown_way(context, failure.way, failure.step),
+            failure.other,
+            (f'"{failure.step}" comes too early: ', " are not ruled out"),
         )

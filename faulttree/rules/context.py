@@ -6,8 +6,8 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
-from faulttree.explore import LeftOpen, left_open
 from faulttree.graph import Graph, graph_of
+from faulttree.left_open import LeftOpen, left_open
 from faulttree.model import Check, End, Fix, Library, Tree, Variant, Work
 from faulttree.proof import Failure, prove
 from faulttree.rules.gathered import do_path, prose_of_library, prose_of_tree
@@ -30,6 +30,10 @@ class Hit(NamedTuple):
     message: str
     help: str
     way: tuple[str, ...] = ()
+    cause: str = ""
+    """The cause that it is about, where the rule finds the same of several causes: `together` makes one of them."""
+    of_several: tuple[str, str] = ("", "")
+    """What the message says of several causes, before and after their names."""
 
 
 def _as_if_written(path: Path) -> bool:

@@ -41,10 +41,17 @@ def check(context: Context) -> Iterator[Hit]:
             for label in (finding.label for finding in step.findings):
                 if reason := _reason(label, seen):
                     path = ("steps", step.id, "findings", label, "~")
-                    yield Hit(path, f'the label "{label}" {reason}', "choose another word")
+                    yield Hit(path, f'the label "{label}" {reason}', _advice(label))
                 seen.setdefault(_plain(label), label)
 
 
+def _advice(label: str) -> str:
+    if _plain(label) == Kind.UNABLE:
+        return f"write it beside `findings`, in the same column, if it says where to go; else {CHOOSE}"
+    return CHOOSE
+
+
+CHOOSE = "choose another word"
 BEGINNINGS = tuple(
     f"{kind} "
     for kind in (

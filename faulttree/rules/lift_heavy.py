@@ -26,8 +26,8 @@ from collections.abc import Iterator
 
 from faulttree.model import Work
 from faulttree.rules.context import Context, Hit
+from faulttree.rules.hazard_words import LIFTING
 from faulttree.rules.sentences import first_word
-from faulttree.rules.words import LIFTING
 
 LOAD_CONSTANT = 23.0
 """Kilograms: Applications Manual for the Revised NIOSH Lifting Equation, publication 94-110."""

@@ -1,9 +1,9 @@
 """A limit is asked for that a model does not have.
 
 Meaning:
-    An inspection item is for a model for which its limit has no value. Or a text says "set value", and none of the
-    limits that its step names has one for the model. A check that measures a limit without a value for its model is
-    reported by model-left-out, a fix that names one by name-unknown.
+    An inspection item is for a model for which one of its limits has no value. Or a text says "set value", and none of
+    the limits that its step names has one for the model. A check that measures a limit without a value for its model
+    is reported by model-left-out, a fix that names one by name-unknown.
 
 Why:
     The number that decides is not on the page, so it is guessed.
@@ -50,9 +50,9 @@ def check_library(shared: Shared) -> Iterator[Hit]:
     """One hit for each inspection item and model."""
     library = shared.library
     for item in library.inspection.values():
-        limit = library.limits.get(item.limit)
-        for model in (item.models or library.models) if limit else ():
-            if limit and model not in limit.scales:
-                message = f'the limit "{limit.id}" of "{item.id}" has no value for model "{model}"'
-                advice = "give it one, or keep the item from the model by `models`"
-                yield Hit(("inspection", item.id, "limit"), message, advice)
+        for limit in (library.limits[name] for name in item.limits if name in library.limits):
+            for model in item.models or library.models:
+                if model not in limit.scales:
+                    message = f'the limit "{limit.id}" of "{item.id}" has no value for model "{model}"'
+                    advice = "give it one, or keep the item from the model by `models`"
+                    yield Hit(("inspection", item.id, "limit", limit.id), message, advice)

@@ -62,7 +62,8 @@ def check_library(shared: Shared) -> Iterator[Hit]:
     for limit in library.limits.values():
         yield from _data(limit.data, known, ("limits", limit.id, "data"))
     for item in library.inspection.values():
-        yield from unknown("limit", (item.limit,), known, ("inspection", item.id, "limit"), in_list=False)
+        for name in item.limits:
+            yield from unknown("limit", (name,), known, ("inspection", item.id, "limit", name), in_list=False)
         yield from tree_unknown(item.tree, shared.tree_names, ("inspection", item.id, "tree"))
 
 

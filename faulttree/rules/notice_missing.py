@@ -31,8 +31,9 @@ from typing import NamedTuple
 from faulttree.model import Library, Work
 from faulttree.rules.advice import listed
 from faulttree.rules.context import Context, Hit, Path, Shared
+from faulttree.rules.hazard_words import HAZARDS, PATIENT, Hazard
 from faulttree.rules.sentences import first_word
-from faulttree.rules.words import HAZARDS, PATIENT, Hazard, lower
+from faulttree.rules.words import lower
 
 LIFT = next(hazard for hazard in HAZARDS if hazard.name == "a lift")
 

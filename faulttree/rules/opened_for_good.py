@@ -28,7 +28,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from faulttree.explore import Items, opens_anything
+from faulttree.left_open import Items, opens_anything
 from faulttree.model import Check, End, Step, Work
 from faulttree.rules.context import Context, Hit, Path
 

@@ -21,8 +21,8 @@ from collections.abc import Iterator
 
 from faulttree.model import Notice
 from faulttree.rules.context import Hit, Shared
+from faulttree.rules.hazard_words import DAMAGE, DANGER, INJURY
 from faulttree.rules.sentences import first_word
-from faulttree.rules.words import DAMAGE, DANGER, INJURY
 
 
 def check_library(shared: Shared) -> Iterator[Hit]:

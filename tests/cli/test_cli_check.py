@@ -100,7 +100,7 @@ def test_json_is_one_document(run: Run, library: MakeLibrary, monkeypatch: pytes
     assert place == (line_of(folder), 7, line_of(folder), 11)
     assert problem["way"]
     assert set(problem) == {
-        "rule", "severity", "message", "help", "file", "line", "column", "end_line", "end_column", "way",
+        "rule", "severity", "message", "help", "file", "line", "column", "end_line", "end_column", "way", "causes",
     }  # fmt: skip
     assert said["explored"] == said["claims"] == []
 

@@ -16,7 +16,7 @@ from cli_runs import LAMP, MakeLibrary, Run
 
 from faulttree.cli import check_github, check_junit, check_sarif
 from faulttree.cli.checked import Found
-from faulttree.problems import ERROR, WARNING, Problem, Span
+from faulttree.problems import ERROR, WARNING, Concerned, Problem, Span
 from faulttree.standing import LetStand
 
 LOST = (
@@ -28,9 +28,13 @@ NASTY = 'a % b\r\n::error::c ]]> <x a="1"> \x1b[2J \x00 \u202e é \ud800, d: e'
 
 FILE = "a,b:c%d é.yaml"
 WAY = (f"one: {NASTY}", "two")
+CAUSES = (
+    Concerned("one", ("Finch",), Span(2, 3, 4, 1), WAY),
+    Concerned(f"two {NASTY}", ("Finch", "Wren"), Span(5, 1, 5, 9), WAY),
+)
 PROBLEMS = (
     Problem("findings-same", WARNING, NASTY, "do it", FILE, Span(1, 1, 1, 4), ()),
-    Problem("cause-lost", ERROR, NASTY, NASTY, FILE, Span(2, 3, 4, 1), WAY),
+    Problem("cause-lost", ERROR, NASTY, NASTY, FILE, Span(2, 3, 4, 1), WAY, CAUSES),
     Problem("yaml-tab", ERROR, "x", "y", "/elsewhere/z.yaml", Span(1, 1, 1, 1)),
 )
 LET = (LetStand(PROBLEMS[0], f"so it is {NASTY}"),)
@@ -61,7 +65,9 @@ def test_commands_are_read_back() -> None:
     _, properties, text = unescaped(commands[0])
     assert properties == {"file": FILE, "line": "2", "endLine": "4", "title": "faulttree cause-lost"}
     assert text.startswith("a % b\\x0d\\n::error::c")
-    assert text.split("\n")[2:] == ["the way:", *(f"{at}  {line}" for at, line in enumerate(shown(WAY), 1))]
+    *way, also = text.split("\n")[2:]
+    assert way == ['the way of "one":', *(f"{at}  {line}" for at, line in enumerate(shown(WAY), 1))]
+    assert also == f'also at 5:1, for "{shown((CAUSES[1].cause,))[0]}"'
     assert unescaped(commands[2])[1]["endColumn"] == "4"
     assert total.startswith("2 errors and 1 warning in 2 files")
 
@@ -103,6 +109,8 @@ def test_sarif_is_valid_by_the_schema_of_oasis() -> None:
     for result in run["results"]:
         assert rules[result["ruleIndex"]] == result["ruleId"]
     assert [len(each.get("suppressions", ())) for each in run["results"]].count(1) == 1
+    [related] = [each["relatedLocations"] for each in run["results"] if "relatedLocations" in each]
+    assert [each["physicalLocation"]["region"]["startLine"] for each in related] == [5]
     places = [each["locations"][0]["physicalLocation"]["artifactLocation"] for each in run["results"]]
     own = next(each for each in places if "uriBaseId" in each)
     assert re.fullmatch(r"[!-~]+", own["uri"])
@@ -174,7 +182,8 @@ def test_junit_is_read_by_another_program(strict: bool, tmp_path: Path) -> None:
     assert [case.is_passed for case in by_name["clean.yaml"]] == [True]
     [lost] = [case for case in by_name[FILE] if case.name == "cause-lost at 2:3"]
     assert isinstance(lost.result[0], junitparser.Failure)
-    assert "the way:" in lost.result[0].text
+    assert 'the way of "one":' in lost.result[0].text
+    assert 'also at 5:1, for "two' in lost.result[0].text
     [skipped] = [case for case in by_name[FILE] if case.is_skipped]
     assert "so it is" in skipped.result[0].message
 

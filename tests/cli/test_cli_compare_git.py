@@ -52,6 +52,18 @@ def test_a_revision_is_read_whole(run: Run, repository: Path) -> None:
 
 
 @NEEDS_GIT
+def test_before_the_first_commit_it_is_said_that_there_is_none(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shutil.copytree(SAMPLE, tmp_path / "lamps")
+    git(tmp_path, "init", "-q")
+    monkeypatch.chdir(tmp_path)
+    ran = run("compare", "HEAD:lamps", "lamps")
+    assert (ran.code, "nothing was committed in this repository yet" in ran.err) == (2, True)
+    assert "git commit" in ran.err
+
+
+@NEEDS_GIT
 def test_a_path_with_a_dot_counts_from_the_current_folder(
     run: Run, repository: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -12,7 +12,8 @@ import pytest
 from cli_runs import LAMP, SAMPLE, MakeLibrary, Run
 
 from faulttree.cli.main import main
-from faulttree.cli.ways import total_of, ways_of, words_of
+from faulttree.cli.ways import total_of
+from faulttree.cli.ways_found import Wish, ways_of, words_of
 from faulttree.journal.names import default_folder
 from faulttree.library import load_library
 from faulttree.load.schema import KINDS
@@ -45,8 +46,15 @@ def test_ways_are_those_of_the_text(listed, role: str) -> None:
     assert (found["tree"], found["symptom"], found["role"]) == (LAMP, tree.symptom, role)
     assert [each["models"] for each in found["models"]] == [["Finch"], ["Wren"]]
     for each, variant in zip(found["models"], tree.distinct_variants(), strict=True):
-        ways = list(ways_of(loaded.library, variant, role))
-        assert each["total"] == total_of(loaded.library, tree, variant, role) == len(ways) == len(each["ways"])
+        ways = list(ways_of(loaded.library, variant, Wish(role)))
+        assert (
+            each["total"] == total_of(loaded.library, tree, variant, Wish(role)).total == len(ways) == len(each["ways"])
+        )
+        lengths = [len(way.steps) + 1 for way in ways]
+        assert (each["shortest"], each["longest"]) == (min(lengths), max(lengths))
+        stops = [((stop["last"], stop["hand_over"]), stop["ways"]) for stop in each["stops"]]
+        assert all(count == [(way["last"], way["hand_over"]) for way in each["ways"]].count(at) for at, count in stops)
+        assert sum(count for _, count in stops) == len(ways)
         for said, way in zip(each["ways"], ways, strict=True):
             assert [(step["step"], step["answer"]) for step in said["steps"]] == list(way.steps)
             assert said["last"] == way.last

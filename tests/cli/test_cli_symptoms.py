@@ -207,3 +207,19 @@ def test_the_shipped_and_the_sample_library_are_plain_enough() -> None:
     for folder in (ROOT / "trees", SAMPLE):
         data = (folder / "library.yaml").read_bytes()
         assert plain_urgencies(data) == urgencies_by_yaml(data) == urgencies_of(folder) != {}
+
+
+def test_that_a_release_was_not_proved_is_said(run: Run, library: MakeLibrary) -> None:
+    """The list reads headers alone: a tree that changed since its release is listed as its file says it is."""
+    said = "No mark: released, as the file says; a walk tells whether that still holds."
+    folder = library()
+    assert said not in run("--library", str(folder), "symptoms").err
+    file = folder / f"{LAMP}.yaml"
+    release = f"status: released\nauthor: A. Reed\nreleased: {{by: B. Tarn, date: 2026-02-01, digest: {'0' * 64}}}"
+    file.write_text(file.read_text(encoding="utf-8").replace("status: draft", release), encoding="utf-8")
+    listed_now = run("--library", str(folder), "symptoms")
+    assert said in listed_now.err
+    assert "DRAFT" not in listed_now.out
+    walked = run("--library", str(folder), "walk", LAMP, "--plain", "--practice", "--model", "Finch")
+    assert "DRAFT, CHANGED SINCE ITS RELEASE" in " ".join((walked.out + walked.err).split())
+    assert run("--library", str(folder), "symptoms", "--format", "json").err == ""

@@ -14,6 +14,7 @@ from hostile import texts as others
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from faulttree.cells import broken, cell_width, cells, is_narrow
 from faulttree.cli.drawing import PURE, Layout
 from faulttree.draw.dot import part_text
 from faulttree.draw.index import Drawn, index_page
@@ -200,3 +201,19 @@ def test_routes_survive_every_text():
         assert {(each.source, each.answer, each.target) for each in made.lines} == set(
             expected(LIBRARY, variant, "repairer")[1]
         )
+
+
+@given(st.text(st.sampled_from("ab .-·é\u0301日\xad"), max_size=80), st.integers(4, 20))
+def test_lines_are_those_of_the_one_way_to_break_them(text: str, width: int) -> None:
+    """The quick way for characters of one cell gives what `broken` gives; words that are too long are cut before."""
+    words = plain(text).split()
+    if max(map(cells, words), default=0) <= width // 2:
+        assert list(wrapped(text, width)) == broken(" ".join(words), width)
+
+
+def test_every_character_before_the_combining_marks_takes_one_cell() -> None:
+    characters = [chr(code) for code in range(0x300)]
+    assert all(cell_width(each) == 1 for each in characters)
+    assert all(is_narrow(each) for each in characters)
+    assert not is_narrow("e\u0301")
+    assert is_narrow("")

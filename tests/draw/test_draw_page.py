@@ -12,6 +12,7 @@ from faulttree.cli.drawing import Layout
 from faulttree.draw.against import against
 from faulttree.draw.dot import part_text
 from faulttree.draw.labels import percent, ranges
+from faulttree.draw.limits import changed_limits
 from faulttree.draw.make import Wish, figure_of
 from faulttree.draw.paper import MARGIN, PAPERS, SMALLEST, TYPE, place, room_on
 from faulttree.draw.plan import planned
@@ -223,3 +224,40 @@ def test_what_came_and_what_went_are_both_drawn() -> None:
         node for part in plan.parts for node in by_hand(part_text(plan, part)).nodes if node.id.startswith("step-")
     ]
     assert {node.id.removeprefix("step-") for node in drawn} == set(both.boxes)
+
+
+def test_a_limit_that_moved_is_named_with_what_it_was_and_is() -> None:
+    """At the check that measures by it, and at fixes whose operational check is judged by it."""
+    tree, variant = TREES[0], TREES[0].distinct_variants()[0]
+    check = next(each for each in variant.steps.values() if isinstance(each, Check) and each.measure)
+    limit = LIBRARY.limits[check.measure]
+    scale = limit.scales[variant.model]
+    band = next(each for each in scale.bands if each.limit is not None)
+    bands = tuple(replace(each, limit=7654.0, inclusive=True) if each == band else each for each in scale.bands)
+    moved = replace(limit, scales={**limit.scales, variant.model: replace(scale, bands=bands, high=8000.0)})
+    moved = replace(moved, settings={variant.model: "5 to 6"})
+    library = replace(LIBRARY, limits={**LIBRARY.limits, limit.id: moved})
+    wish = Wish("mechanic", facts=True)
+    old, new = (figure_of(each, tree, variant, wish) for each in (LIBRARY, library))
+    (words,) = against(old, new, "revision 1").boxes[check.id].changed
+    assert words.startswith(f"limit {limit.id}: {band.label} ")
+    assert f"{band.limit:g} {limit.unit}, now up to 7654 {limit.unit}" in words
+    assert f"range {scale.low:g} to {scale.high:g} {limit.unit}, now {scale.low:g} to 8000 {limit.unit}" in words
+    assert f"set to {limit.settings.get(variant.model) or 'nothing'}, now 5 to 6" in words
+    judged = [
+        fix.id
+        for fix in variant.steps.values()
+        if isinstance(fix, Fix) and limit.id in (*fix.limits, *LIBRARY.operational_checks[fix.operational_check].limits)
+    ]
+    marked = {name for name, box in against(old, new, "revision 1").boxes.items() if box.mark == "~"}
+    assert {check.id, *judged} <= marked
+
+
+def test_a_limit_that_came_or_went_is_named() -> None:
+    assert list(changed_limits({"gap": {"In": "up to 2 mm"}}, {"play": {"In": "up to 2 mm"}})) == [
+        "- limit gap",
+        "+ limit play",
+    ]
+    assert list(
+        changed_limits({"gap": {"In": "up to 2 mm"}}, {"gap": {"Small": "below 1 mm", "In": "up to 2 mm"}})
+    ) == ["limit gap: Small nothing, now below 1 mm"]

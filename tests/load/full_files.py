@@ -137,6 +137,7 @@ FULL = {
         faulttree: 1
         inspection:
           IN-1: {every: 1 month, who: crew, look: Whole, tree: no-light, limit: volts, models: [Finch], data: {A: 1}}
+          IN-2: {every: 1 month, who: crew, look: Whole, limit: [volts, amps]}
         """,
 }
 """A file of each kind with every key."""

@@ -231,6 +231,21 @@ def test_inspection_items() -> None:
     item = library_of(inspection=text).inspection["I-1"]
     assert (item.every, item.who, item.look, item.tree, item.limit) == ("1 day", "crew", "Whole", "no-light", "volts")
     assert (item.models, item.data) == ((), {"Finch": {"A-1": "1"}, "Wren": {"A-1": "1"}})
+    assert item.limits == ("volts",)
+
+
+def test_an_inspection_item_may_have_several_limits() -> None:
+    """One in a list is the same as one without, and means the same to a release that was made before lists."""
+    items = {name: f"{{every: 1 day, who: crew, look: Whole, limit: {name}}}" for name in ("volts", "[volts]")}
+    one = library_of(inspection=f"inspection: {{I-1: {items['volts']}}}").inspection["I-1"]
+    same = library_of(inspection=f"inspection: {{I-1: {items['[volts]']}}}").inspection["I-1"]
+    assert one == same
+    several = library_of(inspection="inspection: {I-1: {every: 1 day, who: crew, look: W, limit: [volts, amps]}}")
+    assert several.inspection["I-1"].limits == ("volts", "amps")
+    assert library_of(inspection="inspection: {I-1: {every: 1 day, who: crew, look: W}}").inspection["I-1"].limits == ()
+    for wrong in ("[volts, volts]", "[]", "[[volts]]"):
+        text = f"inspection: {{I-1: {{every: 1 day, who: crew, look: W, limit: {wrong}}}}}"
+        assert library_and_problems(inspection=text)[1], wrong
 
 
 # -- several files with problems

@@ -86,3 +86,12 @@ def _(ground: Ground) -> Places:
 def _(ground: Ground) -> Places:
     for name, _entry in ground.shared("inspection"):
         yield name, without(ground.docs["inspection"]["inspection"], name)
+
+
+@breaks("drop a limit of a recurring look", weakens=True)
+def _(ground: Ground) -> Places:
+    for name, entry in ground.shared("inspection"):
+        limits = entry.get("limit", ())
+        for limit in limits if isinstance(limits, list) else (limits,) if limits else ():
+            rest = [each for each in limits if each != limit] if isinstance(limits, list) else []
+            yield f"{name}, {limit}", put(entry, "limit", rest) if rest else without(entry, "limit")

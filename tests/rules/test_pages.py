@@ -22,7 +22,7 @@ DOCS = Path(__file__).parents[2] / "docs"
 CASES = sorted((Path(__file__).parent / "cases").glob("*/*.txt"))
 RULE_NAMES = {rule.name for rule in RULES} | {rule.name for rule in LIBRARY_RULES}
 
-NO_RULES = {"operational-checks", "utf-8", "cat-file", "ls-tree", "rev-parse"}
+NO_RULES = {"operational-checks", "utf-8", "cat-file", "ls-tree", "rev-list", "rev-parse"}
 """Words with hyphens in those modules that are no names of problems: a kind of file, an encoding, words of git."""
 
 NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)+")

@@ -12,8 +12,9 @@ from typing import NamedTuple
 from hypothesis import HealthCheck, given, settings
 from small_trees import ITEMS, LABELS, LIBRARY, MODEL, variants
 
-from faulttree.explore import LeftOpen, count_ways, every_way, left_open
+from faulttree.explore import count_ways, every_way
 from faulttree.graph import graph_of
+from faulttree.left_open import LeftOpen, left_open
 from faulttree.model import Cause, Check, End, Finding, Fix, Route, Step, Variant, Work
 from faulttree.proof import DETOUR, EARLY, FEEL, LOST, SHADOWED, Failure, prove
 from faulttree.rules.work_repeated import repeats
