@@ -5,13 +5,15 @@ from __future__ import annotations
 import pytest
 from shipped import sample, shipped
 
-from faulttree.keys import OFF, Gate, Kind, Move
+from faulttree.keys import OFF, Gate, Kind, Move, Phase, Stage
 from faulttree.model import Check, Fix, Tree, Variant
-from faulttree.present.draft import BLANK, entry_draft
+from faulttree.present.blanks import BLANK
+from faulttree.present.draft import entry_draft
 from faulttree.readings import band_of_reading
 from faulttree.value import replace
-from faulttree.walk import Visit, apply, begin
+from faulttree.walk import Logged, Visit, apply, begin
 
+LEFT = "___ (INCOMPLETE)"
 PASSING = {Gate.PEOPLE: Kind.PEOPLE_HERE, Gate.WARNINGS: Kind.ACKNOWLEDGE}
 DONE, PASSED, FAILED = (Move(kind) for kind in (Kind.DONE, Kind.PASSED, Kind.FAILED))
 
@@ -43,7 +45,7 @@ def reading(value: str) -> Move:
 def test_one_press_proves_that_the_question_was_answered_and_no_more() -> None:
     found = draft(lamp("Lights", reading("0.9 V"), DONE, PASSED))
     ask = sample().library.operational_checks["lights-ten-times"].ask
-    assert found["PROVED"] == f"answered as passed, 1 of 1: {ask}"
+    assert found["PROVED"] == f"answered as passed, 1 of 1: {ask} By LAMP-01 revision B, section 4.2."
     assert found["WORDS, where it was so"] == "Lights ___ (INCOMPLETE) of 10."
 
 
@@ -55,6 +57,14 @@ def test_an_answer_as_failed_is_counted_too() -> None:
     found = draft(apply(apply(back, DONE), PASSED))
     assert found["PROVED"].startswith("answered as passed, 1 of 2: ")
     assert found["DID, and it did not help"] == "Contacts wiped."
+
+
+def worked(walk, fix: Fix):
+    """The walk at that fix with all its lines ticked and its operational check passed, however it came there."""
+    ticks = [(DONE, Phase(Stage.DO, line)) for line in range(len(fix.lines))]
+    log = [Logged(move, fix.id, phase, "mechanic", OFF) for move, phase in (*ticks, (PASSED, Phase(Stage.PROVE)))]
+    key = walk.key._replace(step=fix.id, phase=Phase(Stage.ENDED))
+    return replace(walk, way=(Visit(fix.id, tuple(line.move for line in log)),), key=key, log=(*walk.log, *log))
 
 
 def fixes_by_check() -> dict[str, list[tuple[Tree, Variant, Fix]]]:
@@ -72,10 +82,10 @@ def fixes_by_check() -> dict[str, list[tuple[Tree, Variant, Fix]]]:
 def test_no_claim_of_an_operational_check_stands_as_proved(name) -> None:
     """Of every one in use the counts and readings stand below, as words for whoever can say that it was so."""
     proof = shipped().library.operational_checks[name]
-    claims = BLANK.sub("___ (INCOMPLETE)", proof.proved.removesuffix(".")).split(". ")
+    claims = BLANK.sub(lambda blank: blank[0].replace("___", LEFT), proof.proved.removesuffix(".")).split(". ")
     for tree, variant, fix in fixes_by_check()[name]:
         walk = begin(tree, shipped().library, Move(Kind.BEGIN, role="mechanic", model=variant.model, occupant=OFF))
-        walk = replace(walk, way=(Visit(fix.id, (PASSED,)),), key=walk.key._replace(step=fix.id))
+        walk = worked(walk, fix)
         lines = dict(line.split(": ", 1) for line in entry_draft(walk, fix)[1:])
         assert proof.ask in lines["PROVED"]
         assert not any(claim in lines["PROVED"] for claim in claims)
@@ -119,9 +129,6 @@ def filled(tree_id: str, cause: str, **read: str) -> str:
     return found.removeprefix("FOUND: ")
 
 
-LEFT = "___ (INCOMPLETE)"
-
-
 @pytest.mark.parametrize(
     ("tree", "cause", "read", "says"),
     [
@@ -161,7 +168,7 @@ def test_blanks_of_what_was_done_stay_blanks() -> None:
                 walk = begin(
                     tree, shipped().library, Move(Kind.BEGIN, role="mechanic", model=variant.model, occupant=OFF)
                 )
-                walk = replace(walk, way=(Visit(fix.id, (PASSED,)),), key=walk.key._replace(step=fix.id))
+                walk = worked(walk, fix)
                 did = next(line for line in entry_draft(walk, fix) if line.startswith("DID: "))
                 assert did.count(LEFT) == fix.did.count("___")
 

@@ -37,6 +37,7 @@ BlockKind = Literal[
     "order",
     "tag",
     "due",
+    "blanks",
     "choice",
     "text",
     "code",

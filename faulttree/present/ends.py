@@ -24,6 +24,7 @@ from faulttree.present.blocks import (
     status_block,
 )
 from faulttree.present.draft import entry_draft, found_causes, readings
+from faulttree.present.filling import blanks_block, report_line
 from faulttree.present.progress import done_so_far, set_aside, step_words
 from faulttree.readback import begin, encode
 from faulttree.spelling import spell
@@ -83,6 +84,7 @@ def _practised(title: str, practice: bool) -> str:
 
 def _passed(walk: Walk, fix: Fix, another: Another) -> Iterator[Block]:
     yield Block("text", entry_draft(walk, fix))
+    yield blanks_block(walk)
     yield Block("text", _later(walk, fix.recheck))
     yield Block("text", tuple(_also_look(walk, fix)))
     yield Block("watch", tuple(_watched(walk, fix)))
@@ -116,7 +118,8 @@ def _without_passing(walk: Walk, end: End, another: Another) -> Iterator[Block]:
     yield Block("text", tuple(f"READ: {line}" for line in readings(walk)) if sees_figures(walk) else ())
     yield Block("how", sentences(end.do))
     yield Block("open", open_lines(walk))
-    yield Block("text", (f"REPORT: {end.report}",)) if end.report else report_block(walk)
+    yield report_block(walk)
+    yield blanks_block(walk)
     yield Block("text", _later(walk, end.recheck))
     if end.reportable:
         yield Block("text", ("This may have to be reported to the authority. Follow the operator's procedure.",))
@@ -195,8 +198,8 @@ def now_blocks(walk: Walk) -> Iterator[Block]:
 
 
 def report_block(walk: Walk) -> Block:
-    """The defect report with the blanks that the person fills in; no causes."""
-    return Block("text", (f"REPORT: {walk.tree.report}",) if walk.tree.report else ())
+    """The report of the end, else the defect report, without causes; blanks that nothing recorded fills are marked."""
+    return Block("text", report_line(walk))
 
 
 def fallback_blocks(walk: Walk) -> Iterator[Block]:
