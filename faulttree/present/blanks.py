@@ -199,7 +199,13 @@ def _alone(text: Text, blanks: Sequence[re.Match[str]]) -> Mapping[int, _Filling
         for each in text.seen
         if (found := _fitting(text.words, blank, each))
     ]
-    return {at: found for at, each, found in pairs if sum(at == other or each is one for other, one, _ in pairs) == 1}
+    return {at: found for at, each, found in pairs if _is_alone(pairs, at, each, found)}
+
+
+def _is_alone(pairs: Sequence[tuple[int, Seen, _Filling]], at: int, seen: Seen, filling: _Filling) -> bool:
+    """Whether neither the blank nor what was seen has another to go with; a reading and its band go apart."""
+    alike = [(other, one) for other, one, found in pairs if bool(found.unit) == bool(filling.unit) or other == at]
+    return sum(other == at or one is seen for other, one in alike) == 1
 
 
 def _fitting(words: str, blank: re.Match[str], seen: Seen) -> _Filling | None:
@@ -228,12 +234,12 @@ def _alike(one: str, other: str) -> bool:
 
 
 def seen_on_the_way(walk: Walk, cause: Cause | None = None) -> Iterator[Seen]:
-    """What was read and found on the way; of a ``cause``, at the checks that it names, where it shows it."""
+    """What was read and found on the way; of a ``cause``, only what it may show."""
     for visit in walk.way:
         step, answer = walk.site.variant.steps[visit.step], visit.answer
         if not isinstance(step, Check) or answer is None or answer.kind not in (Kind.READING, Kind.FINDING):
             continue
-        if cause is not None and answer.label not in cause.shows.get(step.base, ()):
+        if cause is not None and answer.label not in walk.site.variant.shown(step, cause):
             continue
         words = f"{answer.label} {step.text}"
         if answer.kind == Kind.READING:

@@ -12,17 +12,18 @@ from faulttree.keys import Kind, Move
 from faulttree.model import Cause, Check, Fix, Limit, OperationalCheck
 from faulttree.possible import left_by_findings, possible
 from faulttree.present.after import IF_NEEDED, duration_words
-from faulttree.present.blanks import LEFT, Text, filled, seen_on_the_way
+from faulttree.present.blanks import Text, filled, seen_on_the_way
 from faulttree.present.blocks import document_words, sentence
 from faulttree.present.choices import band_edge
 from faulttree.present.worked import Worked, work_of
 from faulttree.units import convert, format_quantity, parse_reading
 from faulttree.walk import Walk
 
-NOTHING_FITS = f"{LEFT}. The findings speak against all that this clears."
+NOTHING_FITS = "___. The findings speak against all that this clears."
 ONE_OF = "one of these, strike what does not apply: "
-NOT_SEEN = "concluded from what was ruled out, no finding shows it: "
+NOT_SEEN = "no finding shows it, concluded from the work that helped: "
 TITLE = "ENTRY DRAFT, not signed:"
+WORK_TITLE = "WORK DONE, not signed:"
 
 
 class Line(NamedTuple):
@@ -35,36 +36,55 @@ class Line(NamedTuple):
 
 def entry_draft(walk: Walk, fix: Fix) -> tuple[str, ...]:
     """FOUND, READ, the work with its operational checks, and the words of the entry; blanks are marked INCOMPLETE."""
-    lines = (
-        f"{each.head}{' / '.join(filled(walk, text) for text in each.texts)}{each.tail}" for each in _lines(walk, fix)
-    )
-    return (TITLE, *lines)
+    return (TITLE, *_told(walk, _lines(walk, fix)))
 
 
-def draft_texts(walk: Walk, fix: Fix) -> tuple[Text, ...]:
-    """The texts of the draft that may hold blanks, in order."""
-    return tuple(text for line in _lines(walk, fix) for text in line.texts)
+def work_done(walk: Walk) -> tuple[str, ...]:
+    """The work of a walk that came to its end without a passed operational check; empty where none was done."""
+    lines = _told(walk, _undecided(walk))
+    return (WORK_TITLE, *lines) if lines else ()
+
+
+def draft_texts(walk: Walk) -> tuple[Text, ...]:
+    """The texts of the draft, or of the work done, that may hold blanks, in order."""
+    lines = _lines(walk, walk.step) if isinstance(walk.step, Fix) else _undecided(walk)
+    return tuple(text for line in lines for text in line.texts)
+
+
+def _told(walk: Walk, lines: Iterable[Line]) -> tuple[str, ...]:
+    return tuple(f"{each.head}{' / '.join(filled(walk, text) for text in each.texts)}{each.tail}" for each in lines)
 
 
 def _lines(walk: Walk, fix: Fix) -> Iterator[Line]:
     yield _found(walk, fix)
     yield from (Line(f"READ: {line}") for line in readings(walk))
     told = set(_measured(walk))
-    work = work_of(walk)
-    last = max((at for at, each in enumerate(work) if each.fix.id == fix.id), default=None)
-    for at, each in enumerate(work):
-        yield from _work(walk, each, is_last=at == last)
-        if each.is_done:
-            yield from _limits(walk, each.fix.limits, told)
+    yield from _all_work(walk, fix.id, told)
     proof = walk.library.operational_checks[fix.operational_check]
     yield from _proved(walk, proof)
     yield from _limits(walk, proof.limits, told)
 
 
+def _undecided(walk: Walk) -> Iterator[Line]:
+    """The work where none has helped: what was begun, at least."""
+    if any(each.ticked for each in work_of(walk)):
+        yield from _all_work(walk, "", set(_measured(walk)))
+
+
+def _all_work(walk: Walk, helped: str, told: set[str]) -> Iterator[Line]:
+    """All work of the log; the last of the step that ``helped`` is what the draft is for."""
+    work = work_of(walk)
+    last = max((at for at, each in enumerate(work) if each.fix.id == helped), default=None)
+    for at, each in enumerate(work):
+        yield from _work(walk, each, is_last=at == last)
+        if each.is_done:
+            yield from _limits(walk, each.fix.limits, told)
+
+
 def _found(walk: Walk, fix: Fix) -> Line:
     causes = found_causes(walk, fix)
     if not causes:
-        return Line(f"FOUND: {NOTHING_FITS}")
+        return Line("FOUND: ", (Text(NOTHING_FITS, "found"),))
     texts = tuple(_cause_text(walk, cause) for cause in causes)
     how = ONE_OF if len(causes) > 1 else "" if _is_shown(walk, causes[0]) else NOT_SEEN
     return Line(f"FOUND: {how}", texts)
@@ -75,11 +95,13 @@ def _cause_text(walk: Walk, cause: Cause) -> Text:
 
 
 def _is_shown(walk: Walk, cause: Cause) -> bool:
-    """Whether an answer of the way shows the cause: one that it names, and that is not the usual one."""
+    """Whether an answer of the way shows the cause: one of some that it names, and not the usual one."""
     for visit in walk.way:
         step, answer = walk.site.variant.steps[visit.step], visit.answer
-        named = isinstance(step, Check) and answer and answer.label in cause.shows.get(step.base, ())
-        if named and isinstance(step, Check) and answer and answer.label not in step.usual:
+        if not isinstance(step, Check) or answer is None or answer.label in step.usual:
+            continue
+        named = cause.shows.get(step.base, ())
+        if answer.label in named and any(each.label not in named for each in step.findings):
             return True
     return False
 
@@ -98,7 +120,8 @@ def _work(walk: Walk, work: Worked, is_last: bool) -> Iterator[Line]:
     yield Line(f"DID{how}: {given_up}", (Text(sentence(fix.did or fix.text), work.place),))
     if fix.parts:
         yield Line("PARTS: ", (Text(_parts(walk, fix), work.place),))
-    yield from (Line(f"WAIT: {_waited(fix, move)}") for move in work.moves(Kind.WAITED))
+    for move in work.moves(Kind.WAITED):
+        yield Line(f"WAIT of {duration_words(fix.wait)}: {sentence(move.text or 'said to be over')}")
     look = fix.second_inspection.look if fix.second_inspection else ""
     for move in work.moves(Kind.INSPECTED):
         yield Line(f"SECOND INSPECTION recorded, not signed: {move.text}. Looked at: {sentence(look)}")
@@ -117,10 +140,6 @@ def _parts(walk: Walk, fix: Fix) -> str:
 def _part(walk: Walk, name: str, count: str) -> str:
     how_many = ", used: ___ (yes / no)" if count == IF_NEEDED else f" ({count})"
     return f"{name} {walk.library.parts[name].text}{how_many}"
-
-
-def _waited(fix: Fix, move: Move) -> str:
-    return f"{move.text or 'said to be over'} ({duration_words(fix.wait)})."
 
 
 # -- the operational check

@@ -23,7 +23,7 @@ from faulttree.present.blocks import (
     sentences,
     status_block,
 )
-from faulttree.present.draft import entry_draft, found_causes, readings
+from faulttree.present.draft import entry_draft, found_causes, readings, work_done
 from faulttree.present.filling import blanks_block, report_line
 from faulttree.present.progress import done_so_far, set_aside, step_words
 from faulttree.readback import begin, encode
@@ -117,7 +117,7 @@ def _without_passing(walk: Walk, end: End, another: Another) -> Iterator[Block]:
     yield from another_blocks(walk, another)
     yield Block("text", tuple(f"READ: {line}" for line in readings(walk)) if sees_figures(walk) else ())
     yield Block("how", sentences(end.do))
-    yield Block("open", open_lines(walk))
+    yield Block("text", work_done(walk))
     yield report_block(walk)
     yield blanks_block(walk)
     yield Block("text", _later(walk, end.recheck))

@@ -44,7 +44,7 @@ def blanks_left(walk: Walk) -> tuple[Blank, ...]:
     """The blanks of an ended walk that the record does not fill, with what was filled in by hand, in order."""
     if not walk.ended:
         return ()
-    texts = draft_texts(walk, walk.step) if isinstance(walk.step, Fix) else report_texts(walk)
+    texts = draft_texts(walk) if isinstance(walk.step, Fix) else (*draft_texts(walk), *report_texts(walk))
     return tuple(blank for text in texts for blank in blanks_of(walk, text))
 
 

@@ -72,6 +72,9 @@ def _aside(walk: Walk) -> Iterator[str]:
         move = line.move
         if at in on_the_way:
             continue
+        if move.kind == Kind.NOTE and move.line:
+            yield f'Filled in by {line.role}: "{move.text}", blank {move.line} of "{move.label}"'
+            continue
         words = _told(move) or _marked(walk, line)
         if words:
             stale = "Before starting over: " if at < stale_before else ""

@@ -83,7 +83,7 @@ def test_where_the_step_is_for_another_role_it_is_handed_over_and_resumed(walk, 
     assert code == 0
     assert "HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE." in out
     assert "OPEN (disturbance): Cell lies outside the lamp." in out
-    assert "REPORT: Lamp no. ___ did not light" in out
+    assert "REPORT: Lamp no. ___ (INCOMPLETE) did not light" in out
     assert "Not in the code: fallback lines, notes, readings, names, times, waits." in out
     [waiting] = summaries(own_data_folder)
     _, listed, _ = walk("--resume", answers="")

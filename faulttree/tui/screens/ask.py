@@ -84,3 +84,27 @@ class AskScreen(PagedScreen[str | None]):
     def pressed(self, key: str) -> None:
         """Only taps come here."""
         self.dismiss(None if key == "escape" else self.query_one(Line).value.strip() or None)
+
+
+class FillScreen(AskScreen):
+    """A blank to be filled in. Gives the text, empty where an empty line leaves the blank; None where it was left."""
+
+    title_of_help = "A blank"
+
+    def keys(self) -> Sequence[Key]:
+        return (
+            Key(
+                "enter",
+                "take it, the next one",
+                "take the line, go on to the next blank; an empty line leaves it blank",
+            ),
+            Key("escape", "back", "leave the blanks that are left as they are"),
+        )
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        event.stop()
+        self.dismiss(event.value.strip())
+
+    def pressed(self, key: str) -> None:
+        """Only taps come here."""
+        self.dismiss(None if key == "escape" else self.query_one(Line).value.strip())
