@@ -279,7 +279,7 @@ def test_an_entry_draft_never_states_what_the_findings_rule_out() -> None:
     assert walk.key.step == "wipe-contacts-dark"
     for move in (Move(Kind.DONE), Move(Kind.DONE), Move(Kind.PASSED)):
         walk = apply(walk, move)
-    assert "FOUND: Film on the contacts." in page(screen(walk))
+    assert "FOUND: no finding shows it, concluded from the work that helped: Film on the contacts." in page(screen(walk))
     ruled_out = lamp(ACKNOWLEDGE, LIGHTS, Move(Kind.FINDING, label="Flat"))
     way = tuple(
         replace(visit, moves=(ACKNOWLEDGE, DARK)) if visit.step == "spare-cell" else visit for visit in ruled_out.way

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 from shipped import sample, shipped
-from test_present_after import further, walked
+from test_present_after import walked
 
 from faulttree.keys import OFF, Gate, Kind, Move, Phase, Stage
 from faulttree.model import Check, Fix, Tree, Variant
 from faulttree.present.after import CUT_SHORT
 from faulttree.present.blanks import BLANK
-from faulttree.present.draft import entry_draft
+from faulttree.present.draft import NOT_SEEN, entry_draft
 from faulttree.readings import band_of_reading
 from faulttree.value import replace
 from faulttree.walk import Logged, Visit, apply, begin
@@ -128,7 +128,7 @@ def filled(tree_id: str, cause: str, **read: str) -> str:
     fix = next(each for each in variant.steps.values() if isinstance(each, Fix) and cause in each.clears)
     walk = replace(site, site=replace(site.site, variant=variant), way=(*visits, Visit(fix.id, (PASSED,))))
     found = next(line for line in entry_draft(walk, fix) if line.startswith("FOUND: "))
-    return found.removeprefix("FOUND: ")
+    return found.removeprefix("FOUND: ").removeprefix(NOT_SEEN)
 
 
 @pytest.mark.parametrize(
