@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from shipped import sample, shipped
-from test_present_after import walked
+from test_present_after import further, walked
 
 from faulttree.keys import OFF, Gate, Kind, Move, Phase, Stage
 from faulttree.model import Check, Fix, Tree, Variant
@@ -205,7 +205,7 @@ def knee_springs():
 
 def test_all_work_stands_in_the_draft_with_its_waits_inspections_parts_and_documents() -> None:
     walk = knee_springs()
-    lines = [line for line in entry_draft(walk, walk.step) if not line.startswith(("FOUND", "READ", "LIMIT"))]
+    lines = [line for line in entry_draft(walk, walk.step) if not line.startswith(("FOUND", "SEEN", "READ", "LIMIT"))]
     ask = shipped().library.operational_checks["lock-and-release"].ask
     by = "By SKM-MNT-01 revision B, section 3."
     assert lines[1:-1] == [
@@ -262,6 +262,16 @@ def test_what_no_finding_shows_is_not_said_to_have_been_seen() -> None:
     """Nobody could look at the contacts; that wiping them helped is all there is. A lamp that stays dark says nothing
     of them, as either answer fits."""
     unseen = lamp("Stays dark", "Clicks", Move(Kind.UNABLE, text="no light"), DONE, DONE, PASSED)
-    said = "no finding shows it, concluded from the work that helped: Film on the contacts."
-    assert draft(unseen)["FOUND"] == said
+    assert draft(unseen)["FOUND"] == f"{NOT_SEEN}Film on the contacts."
     assert draft(lamp("Stays dark", "Clicks", "Film", DONE, DONE, PASSED))["FOUND"] == "Film on the contacts."
+
+
+def test_where_the_findings_speak_against_all_that_helped_they_are_told() -> None:
+    """A greasy tread is cleaned in vain and worn shoes are replaced: the tree's causes are one at a time."""
+    answers = ("Both stay down", "Wheel turns", "Wet or greasy", *[DONE] * 6, Move(Kind.WAITED), FAILED, "Whole")
+    walk = walked(shipped(), "wheel-lock-does-not-hold", *answers, reading("1.6 mm"), *[DONE] * 8, Move(Kind.WAITED))
+    walk = further(walk, PASSED)
+    lines = entry_draft(walk, walk.step)
+    assert lines[1] == f"FOUND: {LEFT}. The findings speak against all that this clears."
+    assert lines[2] == "SEEN: Are tread and shoe dry and clean? Wet or greasy."
+    assert lines[3].startswith("READ: Thickness of a wheel lock shoe: 1.6 mm (Worn). ")

@@ -21,7 +21,7 @@ from faulttree.walk import Walk
 
 NOTHING_FITS = "___. The findings speak against all that this clears."
 ONE_OF = "one of these, strike what does not apply: "
-NOT_SEEN = "no finding shows it, concluded from the work that helped: "
+NOT_SEEN = "concluded from the way and the work that helped, strike what was not seen: "
 TITLE = "ENTRY DRAFT, not signed:"
 WORK_TITLE = "WORK DONE, not signed:"
 
@@ -57,6 +57,8 @@ def _told(walk: Walk, lines: Iterable[Line]) -> tuple[str, ...]:
 
 def _lines(walk: Walk, fix: Fix) -> Iterator[Line]:
     yield _found(walk, fix)
+    if not found_causes(walk, fix):
+        yield from _seen(walk)
     yield from (Line(f"READ: {line}") for line in readings(walk))
     told = set(_measured(walk))
     yield from _all_work(walk, fix.id, told)
@@ -76,9 +78,7 @@ def _all_work(walk: Walk, helped: str, told: set[str]) -> Iterator[Line]:
     work = work_of(walk)
     last = max((at for at, each in enumerate(work) if each.fix.id == helped), default=None)
     for at, each in enumerate(work):
-        yield from _work(walk, each, is_last=at == last)
-        if each.is_done:
-            yield from _limits(walk, each.fix.limits, told)
+        yield from _work(walk, each, at == last, told)
 
 
 def _found(walk: Walk, fix: Fix) -> Line:
@@ -106,20 +106,29 @@ def _is_shown(walk: Walk, cause: Cause) -> bool:
     return False
 
 
+def _seen(walk: Walk) -> Iterator[Line]:
+    """What was found on the way beside what is usual, where no cause says it in words of its own."""
+    for visit in walk.way:
+        step, answer = walk.site.variant.steps[visit.step], visit.answer
+        if isinstance(step, Check) and answer and answer.kind == Kind.FINDING and answer.label not in step.usual:
+            yield Line(f"SEEN: {step.text} {answer.label}.")
+
+
 # -- work
 
 
-def _work(walk: Walk, work: Worked, is_last: bool) -> Iterator[Line]:
-    """Work with what belongs to it: parts, waits, inspections, documents, and what became of it."""
+def _work(walk: Walk, work: Worked, has_helped: bool, told: set[str]) -> Iterator[Line]:
+    """Work with what belongs to it: parts, limits, waits, inspections, documents, and what became of it."""
     fix, failed = work.fix, bool(work.moves(Kind.FAILED))
     given_up = "".join(f"Cannot: {move.text or 'no reason was recorded'}. " for move in work.moves(Kind.CANNOT))
     if not work.is_done:
         yield Line(f"NOT DONE, {work.ticked} of {len(fix.lines)} lines: {given_up}{sentence(fix.text)}")
         return
-    how = "" if is_last else ", and it did not help" if failed else ", operational check not answered"
+    how = "" if has_helped else ", and it did not help" if failed else ", operational check not answered"
     yield Line(f"DID{how}: {given_up}", (Text(sentence(fix.did or fix.text), work.place),))
     if fix.parts:
         yield Line("PARTS: ", (Text(_parts(walk, fix), work.place),))
+    yield from _limits(walk, fix.limits, told)
     for move in work.moves(Kind.WAITED):
         yield Line(f"WAIT of {duration_words(fix.wait)}: {sentence(move.text or 'said to be over')}")
     look = fix.second_inspection.look if fix.second_inspection else ""
