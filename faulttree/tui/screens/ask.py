@@ -79,11 +79,15 @@ class AskScreen(PagedScreen[str | None]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         event.stop()
-        self.dismiss(event.value.strip() or None)
+        self.dismiss(self.taken(event.value.strip()))
+
+    def taken(self, typed: str) -> str | None:
+        """What an entered line gives."""
+        return typed or None
 
     def pressed(self, key: str) -> None:
         """Only taps come here."""
-        self.dismiss(None if key == "escape" else self.query_one(Line).value.strip() or None)
+        self.dismiss(None if key == "escape" else self.taken(self.query_one(Line).value.strip()))
 
 
 class FillScreen(AskScreen):
@@ -101,10 +105,6 @@ class FillScreen(AskScreen):
             Key("escape", "back", "leave the blanks that are left as they are"),
         )
 
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        event.stop()
-        self.dismiss(event.value.strip())
-
-    def pressed(self, key: str) -> None:
-        """Only taps come here."""
-        self.dismiss(None if key == "escape" else self.query_one(Line).value.strip())
+    def taken(self, typed: str) -> str | None:
+        """The text as well where it is empty."""
+        return typed
