@@ -13,10 +13,12 @@ from faulttree.walk import Walk
 
 def fill_in_blanks(walk: Walk, lines: Lines, make: Make) -> None:
     """Ask for each blank; what is typed is recorded, an empty line leaves the blank as it is."""
-    for asked in asked_for(walk):
+    for at in range(len(asked_for(walk))):
+        # Anew each time: what was filled in before stands in its sentence.
+        asked = asked_for(walk)[at]
         show([Block("text", (asked.sentence,))])
         typed = lines.read(f"{asked.question}, Enter or {SKIP} leaves it: ")
         if typed is None:
             raise Finished(ExitCode.DONE)
         if typed.strip() not in ("", SKIP):
-            make(fill_in(asked.blank, typed))
+            walk = make(fill_in(asked.blank, typed))

@@ -37,6 +37,7 @@ BlockKind = Literal[
     "order",
     "tag",
     "due",
+    "draft",
     "blanks",
     "choice",
     "text",

@@ -83,7 +83,7 @@ def _practised(title: str, practice: bool) -> str:
 
 
 def _passed(walk: Walk, fix: Fix, another: Another) -> Iterator[Block]:
-    yield Block("text", entry_draft(walk, fix))
+    yield Block("draft", entry_draft(walk, fix))
     yield blanks_block(walk)
     yield Block("text", _later(walk, fix.recheck))
     yield Block("text", tuple(_also_look(walk, fix)))
@@ -115,15 +115,18 @@ def _also_look(walk: Walk, fix: Fix) -> Iterator[str]:
 def _without_passing(walk: Walk, end: End, another: Another) -> Iterator[Block]:
     yield Block("text", tuple(_where(walk, end)))
     yield from another_blocks(walk, another)
-    yield Block("text", tuple(f"READ: {line}" for line in readings(walk)) if sees_figures(walk) else ())
     yield Block("how", sentences(end.do))
-    yield Block("text", work_done(walk))
+    yield Block("draft", (*_read(walk), *work_done(walk)))
     yield report_block(walk)
     yield blanks_block(walk)
     yield Block("text", _later(walk, end.recheck))
     if end.reportable:
         yield Block("text", ("This may have to be reported to the authority. Follow the operator's procedure.",))
     yield from code_blocks(walk)
+
+
+def _read(walk: Walk) -> tuple[str, ...]:
+    return tuple(f"READ: {line}" for line in readings(walk)) if sees_figures(walk) else ()
 
 
 def _where(walk: Walk, end: End) -> Iterator[str]:

@@ -10,7 +10,7 @@ from faulttree.present.after import after_blocks, due_block, tag_lines
 from faulttree.present.another import Another
 from faulttree.present.blocks import one_or_more, status_block, status_line
 from faulttree.present.draft import work_done
-from faulttree.present.ends import UNKNOWN, end_blocks, ending
+from faulttree.present.ends import CORRECTED, UNKNOWN, end_blocks, ending
 from faulttree.present.progress import set_aside
 from faulttree.present.resting import resting, resting_blocks
 from faulttree.present.wanted import wanted_blocks
@@ -18,6 +18,7 @@ from faulttree.problems import UnreadableError
 from faulttree.readback import encode
 from faulttree.sessions import Times, file_named
 from faulttree.tui.canvas import Canvas
+from faulttree.tui.drafts import draft_forms
 from faulttree.tui.fit import Part, fitted
 from faulttree.tui.forms import block_rows
 from faulttree.tui.keyed import FILL_IN, GO_ON
@@ -69,6 +70,8 @@ def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
         return Part(
             "code", (full, rows_of(f"Read-back code: {encode(walk)} (key k, large)", canvas.width, "strong")), True
         )
+    if block.kind == "draft":
+        return Part("draft", draft_forms(block.lines, canvas), True)
     if block.kind == "watch":
         names = ", ".join(line.removeprefix("Watched by ").partition(":")[0] for line in block.lines)
         short = rows_of(f"Watched by {names} (key e).", canvas.width, "plain", "", "  ")
@@ -93,13 +96,18 @@ def wanted(walk: Walk, times: Times) -> Iterable[Block]:
 
 
 def over(walk: Walk, practice: bool, times: Times, another: Another = UNKNOWN) -> Iterator[Block]:
-    """A walk that is over, as it is shown later: what stands against using it, then its end; nothing stands twice."""
-    yield from wanted_blocks(walk)
+    """A walk that is over, as it is shown later: what stands against using it, then its end.
+
+    Nothing stands on it twice: what is open says what its tags say.
+    """
+    yield from (block for block in wanted_blocks(walk) if block.lines != (CORRECTED,))
     yield Block("status", (status_line(walk, practice),))
-    if walk.ended:
-        yield from end_blocks(walk, practice, times, another)
-        return
-    yield Block("text", work_done(walk))
+    end = end_blocks(walk, practice, times, another) if walk.ended else _given_up(walk, times)
+    yield from (block for block in end if block.kind != "tag")
+
+
+def _given_up(walk: Walk, times: Times) -> Iterator[Block]:
+    yield Block("draft", work_done(walk))
     yield from after_blocks(walk, times)
     yield from _done_blocks(walk)
 

@@ -77,3 +77,11 @@ def test_before_the_end_it_is_no_word(walk: Walked) -> None:
     ran = walk("Finch|acknowledge|fill in")
     assert ran.code != 0
     assert '"fill in" is no answer here' in ran.err
+
+
+def test_what_was_filled_in_before_stands_in_the_sentence_of_the_next(walk: Walked) -> None:
+    ran = walk(f"{NEW_CELL}|fill in|0.9 V|10|fill in|0.8 V")
+    assert "Cell voltage under load [___] V. 1 of 2. What stands in [___] (no patient data; now: 0.9 V)" in plain(
+        ran.out
+    )
+    assert "FOUND: Cell voltage under load 0.8 V." not in plain(ran.out), "the input ended before the page"

@@ -5,10 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tui_hands import make, to_the_work
-from tui_runs import FREE, LAMP, PHONE, REL, USUAL, Ramp, answer_begin, running
+from tui_hands import lead_to, make, to_the_work, until
+from tui_runs import FREE, FULL, LAMP, PHONE, REL, USUAL, Ramp, answer_begin, next_move, running
 
 from faulttree.keys import Kind, Move
+from faulttree.present.blocks import open_lines
+from faulttree.tui.drafts import NO_LIMITS, NOTHING_BESIDE, draft_forms
 from faulttree.tui.endings import over
 
 pytestmark = pytest.mark.usefixtures("quick_keys")
@@ -73,6 +75,16 @@ async def test_where_nothing_is_to_be_filled_in_there_is_no_key(walks: Path) -> 
         assert not ramp.shows("fill in")
 
 
+async def test_what_was_filled_in_before_stands_in_the_sentence_of_the_next(walks: Path) -> None:
+    async with running(walks, "strap-or-buckle", "mechanic") as ramp:
+        await answer_begin(ramp, FREE)
+        await lead_to(ramp, "replace-set")
+        await until(lambda: ramp.walk.ended, lambda: make(ramp, next_move(ramp.walk, "passed")))
+        await ramp.press("i")
+        await ramp.enter("3")
+        assert ramp.shows("Own tongue latches 3 of 10, known good tongue [___] of 10.")
+
+
 # -- a walk that is over
 
 
@@ -92,7 +104,48 @@ async def test_nothing_stands_twice_on_the_page_of_a_walk_that_is_over(walks: Pa
         walk = session.walk
         lines = lines_of(over(walk, False, session.times()))
     assert walk.given_up
-    assert sum(line.startswith("OPEN") for line in lines) == sum(line.startswith("TAG") for line in lines) == 1
+    assert [line for line in lines if "Tag on the mount" in line or "TAG" in line] == list(open_lines(walk))
     assert len(lines) == len(set(lines))
     said = "The walk was given up (wrong cot) before its end: the fault is not confirmed as corrected."
     assert lines[:2] == ["NOT AVAILABLE.", said]
+
+
+@pytest.mark.parametrize("moves", [NEW_CELL, (*FLAT, Move(Kind.CANNOT, text="no cell"))])
+async def test_nor_where_it_has_ended(walks: Path, moves: tuple[Move, ...]) -> None:
+    async with running(walks, LAMP, "repairer") as ramp:
+        await answer_begin(ramp, model="Finch")
+        for move in moves:
+            await make(ramp, move)
+        lines = lines_of(over(ramp.walk, False, ramp.session.times()))
+    assert ramp.walk.ended
+    assert len(lines) == len(set(lines))
+
+
+# -- the draft where there is little room
+
+
+LINES = (
+    "ENTRY DRAFT, not signed:",
+    "FOUND: Knee springs too short.",
+    "READ: Length: 57 mm (Too short). Limit: Too short below 60 mm (SKM-MNT-01).",
+    "DID: Knee spring pair replaced.",
+    "PARTS: SKM-0421 Knee spring pair (1).",
+    "LIMIT: Depth of wear: In limits up to 0.5 mm.",
+    "LIMIT: Free play: In limits up to 6 mm.",
+    "REF: SKM-MNT-01 revision B, section 3.",
+    "PROVED: answered as passed, 1 of 1.",
+)
+
+
+def test_shorter_forms_of_a_draft_say_what_they_leave_out() -> None:
+    full, no_limits, work, rows, least = ([row.text for row in form] for form in draft_forms(LINES, FULL))
+    assert full == list(LINES)
+    short = "READ: Length: 57 mm (Too short)."
+    assert no_limits == [*LINES[:2], short, *LINES[3:5], *LINES[7:], NO_LIMITS]
+    assert work == [*LINES[:2], short, LINES[3], LINES[8], NOTHING_BESIDE]
+    assert rows == [*LINES[:2], LINES[3], LINES[8], "9 lines in full: key e."]
+    assert least == ["ENTRY DRAFT, not signed: 9 lines, key e."]
+
+
+def test_on_a_narrow_page_nothing_is_left_out_of_a_draft() -> None:
+    assert len(draft_forms(LINES, FULL._replace(width=40))) == 1

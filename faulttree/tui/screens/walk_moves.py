@@ -124,7 +124,9 @@ class WalkMoves(PagedScreen[str | None]):
     async def fill_in(self) -> None:
         """The blanks of the end, one by one, until all were asked for or the person leaves them."""
         count = 0
-        for asked in asked_for(self.walk):
+        for at in range(len(asked_for(self.walk))):
+            # Anew each time: what was filled in before stands in its sentence.
+            asked = asked_for(self.walk)[at]
             typed: str | None = await self.app.push_screen_wait(FillScreen(f"{asked.question}:", (asked.sentence,)))
             if typed is None or (typed and not await self.make(fill_in(asked.blank, typed))):
                 break
