@@ -98,7 +98,7 @@ def test_a_finding_that_was_recorded_is_chosen() -> None:
 
 def test_what_was_seen_elsewhere_is_not_chosen() -> None:
     """Whole was found at another stripe, and two blanks of the same words are not told apart."""
-    seen = (Seen("", "", "Whole", frozenset({"axle", "nut", "stripe"})),)
+    seen = (Seen("", "", frozenset({"whole"}), frozenset({"axle", "nut", "stripe"})),)
     walk = thumps()
     assert LEFT in filled(walk, Text("Adjuster stripe ___ (whole / broken).", "found", seen))
     assert "Axle nut stripe whole." in filled(walk, Text("Axle nut stripe ___ (whole / broken).", "found", seen))
@@ -111,6 +111,23 @@ def test_a_reading_and_its_band_each_have_their_own_blank() -> None:
     walk = further(all_done(walk), Move(Kind.WAITED), INSPECTED, PASSED)
     found = entry_draft(walk, walk.step)[1]
     assert found == "FOUND: Knee springs too short, locked length 57 mm."
+
+
+def test_what_a_finding_says_at_length_is_as_good_as_its_label() -> None:
+    walk = thumps("Round and clean", "Broken")
+    asks = "Axle nut stripe ___ (broken or missing / whole)."
+    assert filled(walk, text(asks, walk)) == "Axle nut stripe broken or missing."
+
+
+def test_a_reading_of_something_else_of_the_same_thing_is_not_taken() -> None:
+    """The spring of the leg's hook was measured; how far the leg is short of its stop was not."""
+    walk = walked(shipped(), "leg-does-not-lock", "A hook stands off", "Both snap home", "Will not go down")
+    walk = further(all_done(walk), Move(Kind.WAITED), FAILED)
+    assert isinstance(walk.step, Check)
+    walk = apply(further(walk, read("31.2 mm")), Move(Kind.BACK, to="spring-length"))
+    cause = walk.site.variant.causes["leg-short"]
+    walk = further(walk, read("31.2 mm"))
+    assert LEFT in filled(walk, Text(cause.found, "found", tuple(seen_on_the_way(walk, cause))))
 
 
 # -- by hand
@@ -229,7 +246,8 @@ def test_every_finding_that_a_blank_offers_by_its_label_is_chosen_once_it_is_rec
                 options = {option.casefold() for option in (blank[1] or "").split(" / ")}
                 for check in (each for each in variant.steps.values() if isinstance(each, Check)):
                     labels = [each.label for each in check.findings if each.label.casefold() in options]
-                    seen = Seen("", "", labels[0], words_of(check, labels[0])) if len(labels) == len(options) else None
+                    names = frozenset({labels[0].casefold()} if labels else ())
+                    seen = Seen("", "", names, words_of(check, labels[0])) if len(labels) == len(options) else None
                     if seen and blank[1]:
                         filled_in += 1
                         assert labels[0].casefold() in filled(walk, Text(cause.found, "found", (seen,)))

@@ -38,11 +38,11 @@ REASON = ("reason", "because")
 
 class Seen(NamedTuple):
     """What was read or found at a check: the reading as it was typed and its limit's unit, empty where nothing was
-    measured; the label; the words of what was looked at."""
+    measured; what the finding is called, by its label and at length; the words of what was looked at."""
 
     value: str
     unit: str
-    label: str
+    names: frozenset[str]
     words: frozenset[str]
 
 
@@ -212,7 +212,7 @@ def _fitting(words: str, blank: re.Match[str], seen: Seen) -> _Filling | None:
     before, after = _words(_before(words, blank)), words[blank.end() :].lstrip()
     if not before or not all(any(_alike(word, other) for other in seen.words) for word in before):
         return None
-    chosen = [option for option in _options(blank) if option.casefold() == seen.label.casefold()]
+    chosen = [option for option in _options(blank) if option.casefold() in seen.names]
     if chosen:
         return _Filling(chosen[0])
     fits = seen.unit and after.startswith(seen.unit) and not after[len(seen.unit) :][:1].isalnum()
@@ -234,16 +234,20 @@ def _alike(one: str, other: str) -> bool:
 
 
 def seen_on_the_way(walk: Walk, cause: Cause | None = None) -> Iterator[Seen]:
-    """What was read and found on the way; of a ``cause``, only what it may show."""
+    """What was read and found on the way; of a ``cause``, at the checks that it names, where it shows it."""
     for visit in walk.way:
         step, answer = walk.site.variant.steps[visit.step], visit.answer
         if not isinstance(step, Check) or answer is None or answer.kind not in (Kind.READING, Kind.FINDING):
             continue
-        if cause is not None and answer.label not in walk.site.variant.shown(step, cause):
+        if cause is not None and answer.label not in cause.shows.get(step.base, ()):
             continue
+        finding = step.finding(answer.label)
+        names = frozenset(
+            each.casefold().rstrip(".") for each in (answer.label, finding.says if finding else "") if each
+        )
         words = f"{answer.label} {step.text}"
         if answer.kind == Kind.READING:
             limit = walk.library.limits[step.measure]
-            yield Seen(answer.value, limit.unit, answer.label, _words(f"{limit.text} {limit.id} {words}"))
+            yield Seen(answer.value, limit.unit, names, _words(f"{limit.text} {limit.id} {words}"))
         else:
-            yield Seen("", "", answer.label, _words(words))
+            yield Seen("", "", names, _words(words))
