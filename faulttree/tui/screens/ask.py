@@ -99,7 +99,7 @@ class FillScreen(AskScreen):
         return (
             Key(
                 "enter",
-                "take it, or leave it blank",
+                "take it",
                 "take the line, go on to the next blank; an empty line leaves it blank",
             ),
             Key("escape", "back", "leave the blanks that are left as they are"),

@@ -127,7 +127,9 @@ class WalkMoves(PagedScreen[str | None]):
         for at in range(len(asked_for(self.walk))):
             # Anew each time: what was filled in before stands in its sentence.
             asked = asked_for(self.walk)[at]
-            typed: str | None = await self.app.push_screen_wait(FillScreen(f"{asked.question}:", (asked.sentence,)))
+            typed: str | None = await self.app.push_screen_wait(
+                FillScreen(f"{asked.question}, Enter leaves it:", (asked.sentence,))
+            )
             if typed is None or (typed and not await self.make(fill_in(asked.blank, typed))):
                 break
             count += bool(typed)
