@@ -129,7 +129,7 @@ def test_the_log_keeps_what_the_way_has_left() -> None:
     assert done_so_far(walk).lines == ("1. Does the lamp light with a spare cell? Lights.",)
     aside = "\n".join(set_aside(walk).lines)
     assert "Does the lamp light with a spare cell? Stays dark." in aside
-    assert "note: cold" in aside
+    assert "Note: cold, at: " in aside
     assert "Lights" not in aside
 
 

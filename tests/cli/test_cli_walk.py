@@ -168,8 +168,8 @@ hand over
     assert code == 0
     assert "1. Does the lamp light with a spare cell? unable (no spare cell)." in out
     assert "Stays dark" in out.rpartition("Also in the log:")[2]
-    assert "note: the charger light was off" in out
-    assert "also found: strap missing" in out
+    assert "Note: the charger light was off, at: " in out
+    assert "Also found: strap missing, at: " in out
 
 
 def test_where_no_cause_fits_the_answer_to_look_at_first_is_named_with_what_to_type(walk) -> None:
