@@ -212,14 +212,14 @@ def test_all_work_stands_in_the_draft_with_its_waits_inspections_parts_and_docum
         "DID, and it did not help: Lock cam and prop pivots cleaned and dry-film lubricated, worked until both moved "
         "under their own springs.",
         "WAIT of 10 minutes: said to be over before it was by the clock.",
-        "SECOND INSPECTION recorded, not signed: AB. Looked at: Seen before the cover went on - cam and prop move "
+        "SECOND INSPECTION recorded, not signed: AB. To look at: Seen before the cover went on - cam and prop move "
         "under their own springs, jaw and pin faces dry.",
         "REF: SKM-MNT-01 revision B, section 3.",
         f"FAILED: {ask} {by}",
         f"DID: Knee spring pair replaced, locked length {LEFT} mm and {LEFT} mm.",
         "PARTS: SKM-0421 Knee spring pair (1).",
         "WAIT of 10 minutes: said to be over.",
-        "SECOND INSPECTION recorded, not signed: CD. Looked at: Seen before the cover went on - both springs hooked, "
+        "SECOND INSPECTION recorded, not signed: CD. To look at: Seen before the cover went on - both springs hooked, "
         "whole and in limits, lock snaps.",
         "REF: SKM-MNT-01 revision B, section 3.",
         f"PROVED: answered as passed, 1 of 2: {ask} {by}",

@@ -133,7 +133,7 @@ def _work(walk: Walk, work: Worked, has_helped: bool, told: set[str]) -> Iterato
         yield Line(f"WAIT of {duration_words(fix.wait)}: {sentence(move.text or 'said to be over')}")
     look = fix.second_inspection.look if fix.second_inspection else ""
     for move in work.moves(Kind.INSPECTED):
-        yield Line(f"SECOND INSPECTION recorded, not signed: {move.text}. Looked at: {sentence(look)}")
+        yield Line(f"SECOND INSPECTION recorded, not signed: {move.text}. To look at: {sentence(look)}")
     if fix.data:
         yield Line(f"REF: {'; '.join(document_words(walk.library, fix.data))}.")
     if failed:
