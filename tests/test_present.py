@@ -14,6 +14,7 @@ from faulttree.moves import allowed
 from faulttree.possible import possible
 from faulttree.present import choices, hand_over_page, screen
 from faulttree.present.answer import Aside, Meant, completed, understand, whole_number
+from faulttree.present.draft import NOT_SEEN
 from faulttree.present.progress import done_so_far, set_aside
 from faulttree.problems import MoveError
 from faulttree.value import replace
@@ -128,7 +129,7 @@ def test_the_log_keeps_what_the_way_has_left() -> None:
     assert done_so_far(walk).lines == ("1. Does the lamp light with a spare cell? Lights.",)
     aside = "\n".join(set_aside(walk).lines)
     assert "Does the lamp light with a spare cell? Stays dark." in aside
-    assert "note: cold" in aside
+    assert "Note: cold, at: " in aside
     assert "Lights" not in aside
 
 
@@ -279,7 +280,7 @@ def test_an_entry_draft_never_states_what_the_findings_rule_out() -> None:
     assert walk.key.step == "wipe-contacts-dark"
     for move in (Move(Kind.DONE), Move(Kind.DONE), Move(Kind.PASSED)):
         walk = apply(walk, move)
-    assert "FOUND: Film on the contacts." in page(screen(walk))
+    assert f"FOUND: {NOT_SEEN}Film on the contacts." in page(screen(walk))
     ruled_out = lamp(ACKNOWLEDGE, LIGHTS, Move(Kind.FINDING, label="Flat"))
     way = tuple(
         replace(visit, moves=(ACKNOWLEDGE, DARK)) if visit.step == "spare-cell" else visit for visit in ruled_out.way

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import pytest
 from shipped import sample, shipped
+from test_present_after import further, walked
 
-from faulttree.keys import OFF, Gate, Kind, Move
+from faulttree.keys import OFF, Gate, Kind, Move, Phase, Stage
 from faulttree.model import Check, Fix, Tree, Variant
-from faulttree.present.draft import BLANK, entry_draft
+from faulttree.present.after import CUT_SHORT
+from faulttree.present.blanks import BLANK
+from faulttree.present.draft import NOT_SEEN, entry_draft
 from faulttree.readings import band_of_reading
 from faulttree.value import replace
-from faulttree.walk import Visit, apply, begin
+from faulttree.walk import Logged, Visit, apply, begin
 
+LEFT = "___ (INCOMPLETE)"
 PASSING = {Gate.PEOPLE: Kind.PEOPLE_HERE, Gate.WARNINGS: Kind.ACKNOWLEDGE}
 DONE, PASSED, FAILED = (Move(kind) for kind in (Kind.DONE, Kind.PASSED, Kind.FAILED))
 
@@ -57,6 +61,15 @@ def test_an_answer_as_failed_is_counted_too() -> None:
     assert found["DID, and it did not help"] == "Contacts wiped."
 
 
+def worked(walk, fix: Fix):
+    """The walk at that fix with all its lines ticked and its operational check passed, however it came there."""
+    ticks = [(DONE, Phase(Stage.DO, line)) for line in range(len(fix.lines))]
+    made = (*ticks, (PASSED, Phase(Stage.PROVE)))
+    log = [Logged(move, fix.id, phase, "mechanic", OFF, walk.tree, walk.site) for move, phase in made]
+    key = walk.key._replace(step=fix.id, phase=Phase(Stage.ENDED))
+    return replace(walk, way=(Visit(fix.id, tuple(line.move for line in log)),), key=key, log=(*walk.log, *log))
+
+
 def fixes_by_check() -> dict[str, list[tuple[Tree, Variant, Fix]]]:
     """By each operational check that a shipped fix uses, all these fixes, of all models."""
     found: dict[str, list[tuple[Tree, Variant, Fix]]] = {}
@@ -72,10 +85,10 @@ def fixes_by_check() -> dict[str, list[tuple[Tree, Variant, Fix]]]:
 def test_no_claim_of_an_operational_check_stands_as_proved(name) -> None:
     """Of every one in use the counts and readings stand below, as words for whoever can say that it was so."""
     proof = shipped().library.operational_checks[name]
-    claims = BLANK.sub("___ (INCOMPLETE)", proof.proved.removesuffix(".")).split(". ")
+    claims = BLANK.sub(lambda blank: blank[0].replace("___", LEFT), proof.proved.removesuffix(".")).split(". ")
     for tree, variant, fix in fixes_by_check()[name]:
         walk = begin(tree, shipped().library, Move(Kind.BEGIN, role="mechanic", model=variant.model, occupant=OFF))
-        walk = replace(walk, way=(Visit(fix.id, (PASSED,)),), key=walk.key._replace(step=fix.id))
+        walk = worked(walk, fix)
         lines = dict(line.split(": ", 1) for line in entry_draft(walk, fix)[1:])
         assert proof.ask in lines["PROVED"]
         assert not any(claim in lines["PROVED"] for claim in claims)
@@ -116,10 +129,7 @@ def filled(tree_id: str, cause: str, **read: str) -> str:
     fix = next(each for each in variant.steps.values() if isinstance(each, Fix) and cause in each.clears)
     walk = replace(site, site=replace(site.site, variant=variant), way=(*visits, Visit(fix.id, (PASSED,))))
     found = next(line for line in entry_draft(walk, fix) if line.startswith("FOUND: "))
-    return found.removeprefix("FOUND: ")
-
-
-LEFT = "___ (INCOMPLETE)"
+    return found.removeprefix("FOUND: ").removeprefix(NOT_SEEN)
 
 
 @pytest.mark.parametrize(
@@ -161,7 +171,7 @@ def test_blanks_of_what_was_done_stay_blanks() -> None:
                 walk = begin(
                     tree, shipped().library, Move(Kind.BEGIN, role="mechanic", model=variant.model, occupant=OFF)
                 )
-                walk = replace(walk, way=(Visit(fix.id, (PASSED,)),), key=walk.key._replace(step=fix.id))
+                walk = worked(walk, fix)
                 did = next(line for line in entry_draft(walk, fix) if line.startswith("DID: "))
                 assert did.count(LEFT) == fix.did.count("___")
 
@@ -176,3 +186,93 @@ def test_what_only_a_failed_operational_check_spoke_against_may_have_been_found(
     assert draft(both)["FOUND"] == "Film on the contacts."
     assert draft(both)["DID, and it did not help"] == "Contacts wiped."
     assert draft(apply(walk, PASSED))["FOUND"].startswith("___ (INCOMPLETE). The findings speak against all")
+
+
+# -- work
+
+
+def knee_springs():
+    """A lock whose pivots are cleaned in vain and whose knee springs then help; the cable was not to be had before."""
+    return walked(
+        shipped(),
+        "cot-will-not-lock",
+        *("Both home", "Comes out", "Slow or half way"),
+        *[DONE] * 8,
+        *(Move(Kind.WAITED, text=CUT_SHORT), Move(Kind.INSPECTED, text="AB"), FAILED),
+        *(reading("57 mm"), *[DONE] * 10),
+        *(Move(Kind.WAITED), Move(Kind.INSPECTED, text="CD"), PASSED),
+    )
+
+
+def test_all_work_stands_in_the_draft_with_its_waits_inspections_parts_and_documents() -> None:
+    walk = knee_springs()
+    lines = [line for line in entry_draft(walk, walk.step) if not line.startswith(("FOUND", "SEEN", "READ", "LIMIT"))]
+    ask = shipped().library.operational_checks["lock-and-release"].ask
+    by = "By SKM-MNT-01 revision B, section 3."
+    assert lines[1:-1] == [
+        "DID, and it did not help: Lock cam and prop pivots cleaned and dry-film lubricated, worked until both moved "
+        "under their own springs.",
+        "WAIT of 10 minutes: said to be over before it was by the clock.",
+        "SECOND INSPECTION recorded, not signed: AB. To look at: Seen before the cover went on - cam and prop move "
+        "under their own springs, jaw and pin faces dry.",
+        "REF: SKM-MNT-01 revision B, section 3.",
+        f"FAILED: {ask} {by}",
+        f"DID: Knee spring pair replaced, locked length {LEFT} mm and {LEFT} mm.",
+        "PARTS: SKM-0421 Knee spring pair (1).",
+        "WAIT of 10 minutes: said to be over.",
+        "SECOND INSPECTION recorded, not signed: CD. To look at: Seen before the cover went on - both springs hooked, "
+        "whole and in limits, lock snaps.",
+        "REF: SKM-MNT-01 revision B, section 3.",
+        f"PROVED: answered as passed, 1 of 2: {ask} {by}",
+    ]
+
+
+def test_each_limit_stands_once_with_its_bands_and_where_it_is_from() -> None:
+    """As trees/limits.yaml has them, the one that was read beside its reading."""
+    lines = entry_draft(knee_springs(), knee_springs().step)
+    edges = "Too short below 60 mm, In limits up to 64 mm, Too long above that (SKM-MNT-01 revision B, section 3)."
+    assert f"READ: Length of a knee spring, locked: 57 mm (Too short). Limit: {edges}" in lines
+    assert [line for line in lines if line.startswith("LIMIT")] == [
+        "LIMIT: Depth of wear at a knee spring post: In limits up to 0.5 mm, Worn above that (SKM-MNT-01 revision B, "
+        "section 3)."
+    ]
+
+
+def test_a_reading_in_another_unit_stands_as_typed_and_in_the_limits() -> None:
+    walk = walked(shipped(), "wheel-thumps", "Flat place", reading("0.05 in"), *[DONE] * 8, PASSED)
+    lines = entry_draft(walk, walk.step)
+    assert lines[1] == f"FOUND: Flat 0.05 in deep on the tread at position {LEFT}."
+    assert lines[2].startswith("READ: Depth of a flat on the tread: 0.05 in = 1.27 mm (Too deep). Limit: ")
+
+
+def test_a_part_that_may_have_been_needed_is_asked_for() -> None:
+    walk = walked(shipped(), "strap-or-buckle", "No click", *[DONE] * 9, PASSED)
+    parts = next(line for line in entry_draft(walk, walk.step) if line.startswith("PARTS"))
+    assert parts.count(f", used: {LEFT} (yes / no)") == 3
+
+
+def test_work_that_was_given_up_or_left_is_not_said_to_be_done() -> None:
+    cannot = Move(Kind.CANNOT, text="a second hub is cracked")
+    walk = walked(shipped(), "wheel-hub-cracked", "Spoke or rim", "Bruise", DONE, cannot, *[DONE] * 11, PASSED)
+    lines = entry_draft(walk, walk.step)
+    assert "NOT DONE, 1 of 10 lines: Cannot: a second hub is cracked. Replace the wheel." in lines
+    assert sum(line.startswith("DID") for line in lines) == 1
+
+
+def test_what_no_finding_shows_is_not_said_to_have_been_seen() -> None:
+    """Nobody could look at the contacts; that wiping them helped is all there is. A lamp that stays dark says nothing
+    of them, as either answer fits."""
+    unseen = lamp("Stays dark", "Clicks", Move(Kind.UNABLE, text="no light"), DONE, DONE, PASSED)
+    assert draft(unseen)["FOUND"] == f"{NOT_SEEN}Film on the contacts."
+    assert draft(lamp("Stays dark", "Clicks", "Film", DONE, DONE, PASSED))["FOUND"] == "Film on the contacts."
+
+
+def test_where_the_findings_speak_against_all_that_helped_they_are_told() -> None:
+    """A greasy tread is cleaned in vain and worn shoes are replaced: the tree's causes are one at a time."""
+    answers = ("Both stay down", "Wheel turns", "Wet or greasy", *[DONE] * 6, Move(Kind.WAITED), FAILED, "Whole")
+    walk = walked(shipped(), "wheel-lock-does-not-hold", *answers, reading("1.6 mm"), *[DONE] * 8, Move(Kind.WAITED))
+    walk = further(walk, PASSED)
+    lines = entry_draft(walk, walk.step)
+    assert lines[1] == f"FOUND: {LEFT}. The findings speak against all that this clears."
+    assert lines[2] == "SEEN: Are tread and shoe dry and clean? Wet or greasy."
+    assert lines[3].startswith("READ: Thickness of a wheel lock shoe: 1.6 mm (Worn). ")

@@ -19,6 +19,7 @@ from faulttree.keys import OFF, Kind, Move, Phase, Stage
 from faulttree.model import Fix, Library, Tree
 from faulttree.moves import after
 from faulttree.present.after import not_before_lines, order_lines
+from faulttree.present.draft import work_done
 from faulttree.problems import MoveError
 from faulttree.readback import begin as begin_by_code
 from faulttree.readback import encode
@@ -186,7 +187,8 @@ def test_what_was_used_by_a_revision_of_before_is_still_told() -> None:
     for step in walk.site.variant.steps.values():
         if isinstance(step, Fix):
             tree = with_step(tree, step.id, parts={}, consumables=())
-    on = revised(walk, tree, replace(walk.library, parts={}, consumables={}))
+    on = revised(walk, tree, replace(walk.library, parts={}, consumables={}, limits={}, documents={}))
+    assert work_done(on) == work_done(walk) != ()
     assert (order_lines(on), len(order_lines(on))) == (order_lines(walk), 1)
     times = minutely(walk)
     told = not_before_lines(walk, times)

@@ -12,6 +12,7 @@ from functools import partial
 
 from faulttree.cli.closing import close_items
 from faulttree.cli.exits import ExitCode
+from faulttree.cli.filling import fill_in_blanks
 from faulttree.cli.keeping import Keeping
 from faulttree.cli.lines import Finished, ask_occupant, ask_yes_no, refuse, show, take_over_move, wrapped
 from faulttree.cli.listening import FALLBACK, Said, show_aside, show_fallback, show_words, word_anywhere
@@ -23,6 +24,7 @@ from faulttree.present.another import Another, other_tree
 from faulttree.present.answer import Aside, Meant, completed, understand, whole_number
 from faulttree.present.blocks import first_line, status_block
 from faulttree.present.choices import SAID_OF_WORK, fallback_has_worked
+from faulttree.present.filling import FILL_IN, asked_for
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.resting import Way, resting, resting_blocks, way_of
 from faulttree.problems import MoveError
@@ -173,8 +175,11 @@ class Dialogue(Keeping):
         """At the end one may still note something, or go back where no check passed."""
         if not self.walk.ended:
             return "> "
-        closed = ", closed" if self.walk.key.open_items else ""
-        return f"{'Note, also found' if self.walk.passed else 'Back, note, also found'}{closed}, or Enter to leave: "
+        words = [] if self.walk.passed else ["back"]
+        words += ["note", "also found"]
+        words += ["closed"] if self.walk.key.open_items else []
+        words += [FILL_IN] if asked_for(self.walk) else []
+        return f"{', '.join(words).capitalize()}, or Enter to leave: "
 
     def _attempt(self, do: Callable[[], None]) -> None:
         """Do what was typed. A word that is heard everywhere, typed where more was asked, takes its place."""
@@ -202,6 +207,9 @@ class Dialogue(Keeping):
             raise Finished(ExitCode.DONE)
         if self.walk.ended and answer.strip().casefold() == Kind.CLOSED:
             close_items(self.walk, self.lines, "", self._made)
+            return
+        if self.walk.ended and answer.strip().casefold() == FILL_IN:
+            fill_in_blanks(self.walk, self.lines, self._made)
             return
         meant = understand(self.walk, word_anywhere(answer) or answer)
         if isinstance(meant, Aside):

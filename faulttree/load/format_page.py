@@ -34,6 +34,13 @@ YAML 1.2: `2`, `0.5`, `true`. Nothing may be empty: leave the key out instead.
 sentence with a comma never stands in `[..]` or `{..}`, because YAML would split it there. A text with a colon and a
 blank needs quotes. No markup is interpreted. A blank to be filled in is written `___`.
 
+**Blanks of an entry.** In `found`, `did`, `proved` and `report` stands what follows from a finding, a ticked line or an
+answer; everything else is a blank. What it is chosen from stands behind it, `___ (broken / whole)`, or a hint, `___
+(place)`. What the walk recorded fills it where no doubt is left: a reading before its limit's unit; a finding where its
+label is one of the choices; both only behind words of what was looked at. The model stands behind *model*; why the way
+came to its end behind *reason* or *because*; whether somebody was on it behind words of the occupant's question, where
+the choice is `(yes / no)`. The rest is marked INCOMPLETE, and can be filled in by hand at the end of a walk.
+
 **Names.** A name is what a key calls an entry: letters, digits, dots, hyphens and underscores, at most 40. The names of
 steps and causes are in lower case. A reference is written as the same name. The order of entries is kept and means
 something: the first role is the one that a walk starts with, urgencies go from the most urgent on, models are

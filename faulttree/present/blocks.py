@@ -37,6 +37,8 @@ BlockKind = Literal[
     "order",
     "tag",
     "due",
+    "draft",
+    "blanks",
     "choice",
     "text",
     "code",

@@ -23,7 +23,8 @@ from faulttree.present.blocks import (
     sentences,
     status_block,
 )
-from faulttree.present.draft import entry_draft, found_causes, readings
+from faulttree.present.draft import entry_draft, found_causes, readings, work_done
+from faulttree.present.filling import blanks_block, report_line
 from faulttree.present.progress import done_so_far, set_aside, step_words
 from faulttree.readback import begin, encode
 from faulttree.spelling import spell
@@ -82,7 +83,8 @@ def _practised(title: str, practice: bool) -> str:
 
 
 def _passed(walk: Walk, fix: Fix, another: Another) -> Iterator[Block]:
-    yield Block("text", entry_draft(walk, fix))
+    yield Block("draft", entry_draft(walk, fix))
+    yield blanks_block(walk)
     yield Block("text", _later(walk, fix.recheck))
     yield Block("text", tuple(_also_look(walk, fix)))
     yield Block("watch", tuple(_watched(walk, fix)))
@@ -113,14 +115,18 @@ def _also_look(walk: Walk, fix: Fix) -> Iterator[str]:
 def _without_passing(walk: Walk, end: End, another: Another) -> Iterator[Block]:
     yield Block("text", tuple(_where(walk, end)))
     yield from another_blocks(walk, another)
-    yield Block("text", tuple(f"READ: {line}" for line in readings(walk)) if sees_figures(walk) else ())
     yield Block("how", sentences(end.do))
-    yield Block("open", open_lines(walk))
-    yield Block("text", (f"REPORT: {end.report}",)) if end.report else report_block(walk)
+    yield Block("draft", (*_read(walk), *work_done(walk)))
+    yield report_block(walk)
+    yield blanks_block(walk)
     yield Block("text", _later(walk, end.recheck))
     if end.reportable:
         yield Block("text", ("This may have to be reported to the authority. Follow the operator's procedure.",))
     yield from code_blocks(walk)
+
+
+def _read(walk: Walk) -> tuple[str, ...]:
+    return tuple(f"READ: {line}" for line in readings(walk)) if sees_figures(walk) else ()
 
 
 def _where(walk: Walk, end: End) -> Iterator[str]:
@@ -195,8 +201,8 @@ def now_blocks(walk: Walk) -> Iterator[Block]:
 
 
 def report_block(walk: Walk) -> Block:
-    """The defect report with the blanks that the person fills in; no causes."""
-    return Block("text", (f"REPORT: {walk.tree.report}",) if walk.tree.report else ())
+    """The report of the end, else the defect report, without causes; blanks that nothing recorded fills are marked."""
+    return Block("text", report_line(walk))
 
 
 def fallback_blocks(walk: Walk) -> Iterator[Block]:

@@ -72,10 +72,15 @@ def _aside(walk: Walk) -> Iterator[str]:
         move = line.move
         if at in on_the_way:
             continue
-        words = _told(move) or _marked(walk, line)
-        if words:
-            stale = "Before starting over: " if at < stale_before else ""
-            yield f"{stale}{step_words(line.at_step)} {words}."
+        if move.kind == Kind.NOTE and move.line:
+            yield f'Filled in by {line.role}: "{move.text}", blank {move.line} of "{move.label}"'
+            continue
+        stale = "Before starting over: " if at < stale_before else ""
+        step = step_words(line.at_step)
+        if told := _told(move):
+            yield f"{stale}{step} {told}."
+        elif marked := _marked(walk, line).rstrip("."):
+            yield f"{stale}{marked[0].upper()}{marked[1:]}, at: {step}"
 
 
 def _marked(walk: Walk, line: Logged) -> str:
@@ -92,7 +97,7 @@ def _marked(walk: Walk, line: Logged) -> str:
         by = f" ({line.role}: {move.text})" if move.text else ""
         return f'closed: "{line.site.library.open_items[move.item].text}"{by}'
     if move.kind == Kind.STOP and move.label:
-        return f"{move.label}: {move.text}"
+        return f"{move.label} ({move.text})"
     if move.kind == Kind.REVISED:
         return f"gone on with revision {move.text} from here"
     return {Kind.TAKE_OVER: f"taken over by {move.role}", Kind.START_OVER: "started over"}.get(move.kind, "")

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from faulttree.present.blocks import Block, open_lines
 from faulttree.present.ends import CORRECTED
+from faulttree.present.over import how_over
 from faulttree.walk import Walk
 
 NOT_AVAILABLE = "NOT AVAILABLE."
@@ -27,4 +28,6 @@ def _how_far(walk: Walk) -> str:
         return CORRECTED
     if walk.ended:
         return "The walk has ended without a corrective action that was confirmed."
+    if walk.given_up:
+        return f"The walk {how_over(walk)} before its end: the fault is not confirmed as corrected."
     return "The walk is not at its end: the fault is not confirmed as corrected."

@@ -8,8 +8,9 @@ from pathlib import Path
 from faulttree.present import Block, done_so_far, hand_over_page, screen
 from faulttree.present.after import after_blocks, due_block, tag_lines
 from faulttree.present.another import Another
-from faulttree.present.blocks import one_or_more, status_block
-from faulttree.present.ends import UNKNOWN, ending
+from faulttree.present.blocks import one_or_more, status_block, status_line
+from faulttree.present.draft import work_done
+from faulttree.present.ends import CORRECTED, UNKNOWN, end_blocks, ending
 from faulttree.present.progress import set_aside
 from faulttree.present.resting import resting, resting_blocks
 from faulttree.present.wanted import wanted_blocks
@@ -17,9 +18,10 @@ from faulttree.problems import UnreadableError
 from faulttree.readback import encode
 from faulttree.sessions import Times, file_named
 from faulttree.tui.canvas import Canvas
+from faulttree.tui.drafts import draft_forms
 from faulttree.tui.fit import Part, fitted
 from faulttree.tui.forms import block_rows
-from faulttree.tui.keyed import GO_ON
+from faulttree.tui.keyed import FILL_IN, GO_ON
 from faulttree.tui.page import blocks_page, head_parts, so_far_part
 from faulttree.tui.rows import Row, paragraphs, rows_of
 from faulttree.visible import visible
@@ -50,6 +52,9 @@ def end(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str], another: 
     for at, block in enumerate((*ending(walk, canvas.practice, another), *after_blocks(walk, times))):
         if block.lines and block.kind != "open":
             parts.append(_end_part(walk, block, at, canvas))
+        if block.kind == "blanks" and block.lines:
+            fill = rows_of("fill them in", canvas.width, "plain", f"{FILL_IN}  ", "   ", FILL_IN, "key")
+            parts.append(Part("fill in", (fill,)))
         if block.kind == "another" and another.symptom:
             go_on = rows_of("go on with it", canvas.width, "plain", f"{GO_ON}  ", "   ", GO_ON, "key")
             parts.append(Part("go on", (go_on,)))
@@ -65,6 +70,8 @@ def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
         return Part(
             "code", (full, rows_of(f"Read-back code: {encode(walk)} (key k, large)", canvas.width, "strong")), True
         )
+    if block.kind == "draft":
+        return Part("draft", draft_forms(block.lines, canvas), True)
     if block.kind == "watch":
         names = ", ".join(line.removeprefix("Watched by ").partition(":")[0] for line in block.lines)
         short = rows_of(f"Watched by {names} (key e).", canvas.width, "plain", "", "  ")
@@ -88,6 +95,29 @@ def wanted(walk: Walk, times: Times) -> Iterable[Block]:
     yield Block("text", tuple(tag_lines(walk)))
 
 
+def over(walk: Walk, practice: bool, times: Times, another: Another = UNKNOWN) -> Iterator[Block]:
+    """A walk that is over, as it is shown later: what stands against using it, then its end.
+
+    Nothing stands on it twice: what is open says what its tags say.
+    """
+    yield from (block for block in wanted_blocks(walk) if block.lines != (CORRECTED,))
+    yield Block("status", (status_line(walk, practice),))
+    end = end_blocks(walk, practice, times, another) if walk.ended else _given_up(walk, times)
+    yield from (block for block in end if block.kind != "tag")
+
+
+def _given_up(walk: Walk, times: Times) -> Iterator[Block]:
+    yield Block("draft", work_done(walk))
+    yield from after_blocks(walk, times)
+    yield from _done_blocks(walk)
+
+
+def _done_blocks(walk: Walk) -> Iterator[Block]:
+    yield Block("title", ("Done so far",))
+    yield done_so_far(walk)
+    yield set_aside(walk)
+
+
 # -- as text
 
 
@@ -108,9 +138,7 @@ def as_blocks(walk: Walk, practice: bool, times: Times, another: Another = UNKNO
     # Nothing is asked any more of a walk that was given up.
     yield from (status_block(walk, practice),) if walk.given_up else screen(walk, practice, times, another)
     if not walk.ended:
-        yield Block("title", ("Done so far",))
-        yield done_so_far(walk)
-        yield set_aside(walk)
+        yield from _done_blocks(walk)
 
 
 def save_text(path: str, text: str) -> Path:

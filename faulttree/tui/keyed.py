@@ -15,6 +15,8 @@ READING = "m"
 LOOK_AGAIN = "g"
 GO_ON = "g"
 """At an end that leads on to another tree; no check is looked at again there."""
+FILL_IN = "i"
+"""At an end; no inspection is asked for there."""
 MOST = 9
 BY_LETTER = {
     Kind.ACKNOWLEDGE: ACKNOWLEDGE,

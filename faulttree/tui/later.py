@@ -15,7 +15,7 @@ from faulttree.present.refusal import refusal
 from faulttree.problems import JournalError, MoveError
 from faulttree.sessions import line_times, opened, shown, symptom_of
 from faulttree.since import WHAT_NOW, WITHDRAWN, over_since
-from faulttree.tui.endings import as_blocks, wanted
+from faulttree.tui.endings import over
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import ask_role, give_up_move, standing_beside, take_over_move
 from faulttree.tui.screens.choose import ChooseScreen
@@ -35,7 +35,7 @@ async def show_ended(app: RampApp, said: str) -> None:
         recorded, walk = shown(app.wanted.walks, said)
         times = line_times(recorded)
         another = Another(symptom_of(app.wanted.library, other_tree(walk)))
-        blocks = [*wanted(walk, times), *as_blocks(walk, recorded.header.facts.practice, times, another)]
+        blocks = tuple(over(walk, recorded.header.facts.practice, times, another))
         title = f"{recorded.header.walk} {over_since(walk, recorded)}"
         with standing_beside(app, walk):
             asked = EndedScreen(title, blocks, closes=bool(walk.key.open_items))

@@ -5,9 +5,10 @@ from __future__ import annotations
 from faulttree.keys import Kind, Stage
 from faulttree.model import Check
 from faulttree.present.another import Another
+from faulttree.present.filling import asked_for
 from faulttree.present.remaining import look_again
 from faulttree.present.resting import Resting
-from faulttree.tui.keyed import ENTER, GO_ON, LOOK_AGAIN, READING, keyed
+from faulttree.tui.keyed import ENTER, FILL_IN, GO_ON, LOOK_AGAIN, READING, keyed
 from faulttree.tui.screens.paged import Key
 from faulttree.walk import GOING, Walk, possible_moves
 
@@ -16,6 +17,7 @@ MOVE_KEYS: tuple[tuple[Key, Kind | None], ...] = (
     (Key("b", "back", "back to the step before"), Kind.BACK),
     (Key("w", "wanted now", "the aircraft is wanted now: what is open"), None),
     (Key("c", "closed", "record something that is open as closed; the end stays as it was"), Kind.CLOSED),
+    (Key(FILL_IN, "fill in", "fill in the blanks of the draft or report, one by one; no patient data"), None),
     (Key("n", "note", "write something down; no patient data"), Kind.NOTE),
     (Key("s", "stop", "save and stop; the walk can be gone on with"), Kind.STOP),
     (Key("h", "hand over", "the walk waits for the next person"), Kind.HAND_OVER),
@@ -86,8 +88,15 @@ def move_keys(walk: Walk, asked: bool = True) -> tuple[Key, ...]:
     return tuple(
         key
         for key, kind in MOVE_KEYS
-        if key.key not in taken and (kind is None or kind in kinds) and (key.key != "o" or _has_occupant(walk))
+        if key.key not in taken and (kind is None or kind in kinds) and _is_of_use(walk, key.key)
     )
+
+
+def _is_of_use(walk: Walk, key: str) -> bool:
+    """Whether there is something that the key is for."""
+    if key == FILL_IN:
+        return bool(asked_for(walk))
+    return key != "o" or _has_occupant(walk)
 
 
 def _has_occupant(walk: Walk) -> bool:

@@ -146,10 +146,12 @@ def test_at_its_end_what_is_closed_is_said_at_once(typed, walks) -> None:
     typed_in = "Finch\nacknowledge\nStays dark\nNo click\nunable no key\nclosed\n1\n2\nAB\n\n"
     code, out, _ = typed(typed_in, *lamp, "--as", "repairer")
     assert code == 0
-    assert "Back, note, also found, closed, or Enter to leave:" in out
+    assert "Back, note, also found, closed, fill in, or Enter to leave:" in out
     [each] = summaries(walks, include_ended=True)
     assert (each.last.move.kind, each.last.open_items, each.last.ended) == (Kind.CLOSED, (), True)
-    assert 'closed: "Cell lies outside the lamp" (user: AB)' in out.rpartition("OUT OF SERVICE.")[2]
+    assert (
+        'Closed: "Cell lies outside the lamp" (user: AB), at: Out of service.' in out.rpartition("OUT OF SERVICE.")[2]
+    )
 
 
 # -- what became of the tree since

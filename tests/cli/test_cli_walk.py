@@ -83,7 +83,7 @@ def test_where_the_step_is_for_another_role_it_is_handed_over_and_resumed(walk, 
     assert code == 0
     assert "HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE." in out
     assert "OPEN (disturbance): Cell lies outside the lamp." in out
-    assert "REPORT: Lamp no. ___ did not light" in out
+    assert "REPORT: Lamp no. ___ (INCOMPLETE) did not light" in out
     assert "Not in the code: fallback lines, notes, readings, names, times, waits." in out
     [waiting] = summaries(own_data_folder)
     _, listed, _ = walk("--resume", answers="")
@@ -168,8 +168,8 @@ hand over
     assert code == 0
     assert "1. Does the lamp light with a spare cell? unable (no spare cell)." in out
     assert "Stays dark" in out.rpartition("Also in the log:")[2]
-    assert "note: the charger light was off" in out
-    assert "also found: strap missing" in out
+    assert "Note: the charger light was off, at: " in out
+    assert "Also found: strap missing, at: " in out
 
 
 def test_where_no_cause_fits_the_answer_to_look_at_first_is_named_with_what_to_type(walk) -> None:

@@ -106,7 +106,8 @@ def check_end(walk: Walk, canvas: Canvas = FULL) -> None:
     for block in ending(walk, False):
         if block.kind not in ("code", "watch", "open"):
             for line in block.lines:
-                assert letters(line) in on_page
+                # What the draft has no room for is named with the key that shows it.
+                assert letters(line) in on_page or (block.kind == "draft" and letters("key e.") in on_page)
     for name in walk.key.open_items:
         words = name.replace("-", " "), walk.library.open_items[name].text
         assert any(letters(each) in on_page for each in words)

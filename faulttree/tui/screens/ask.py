@@ -79,8 +79,32 @@ class AskScreen(PagedScreen[str | None]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         event.stop()
-        self.dismiss(event.value.strip() or None)
+        self.dismiss(self.taken(event.value.strip()))
+
+    def taken(self, typed: str) -> str | None:
+        """What an entered line gives."""
+        return typed or None
 
     def pressed(self, key: str) -> None:
         """Only taps come here."""
-        self.dismiss(None if key == "escape" else self.query_one(Line).value.strip() or None)
+        self.dismiss(None if key == "escape" else self.taken(self.query_one(Line).value.strip()))
+
+
+class FillScreen(AskScreen):
+    """A blank to be filled in. Gives the text, empty where an empty line leaves the blank; None where it was left."""
+
+    title_of_help = "A blank"
+
+    def keys(self) -> Sequence[Key]:
+        return (
+            Key(
+                "enter",
+                "take it",
+                "take the line, go on to the next blank; an empty line leaves it blank",
+            ),
+            Key("escape", "back", "leave the blanks that are left as they are"),
+        )
+
+    def taken(self, typed: str) -> str | None:
+        """The text as well where it is empty."""
+        return typed

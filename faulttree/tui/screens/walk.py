@@ -10,7 +10,7 @@ from faulttree.present.another import other_tree
 from faulttree.present.resting import Way, resting, way_of
 from faulttree.tui import endings
 from faulttree.tui.canvas import Canvas
-from faulttree.tui.keyed import ENTER, GO_ON, LOOK_AGAIN, READING, Keyed, keyed
+from faulttree.tui.keyed import ENTER, FILL_IN, GO_ON, LOOK_AGAIN, READING, Keyed, keyed
 from faulttree.tui.page import is_warned, walk_page, warning_groups, warning_pages
 from faulttree.tui.rows import Row
 from faulttree.tui.screens.paged import Key
@@ -116,6 +116,7 @@ class WalkScreen(WalkMoves):
             "x": self.give_up,
             "y": self.copy,
             "p": self.to_file,
+            FILL_IN: self.fill_in,
             LOOK_AGAIN: self.back_to_misread,
         }
 

@@ -9,7 +9,9 @@ from faulttree.model import Fix
 from faulttree.present.after import CUT_SHORT, too_early
 from faulttree.present.another import Another, other_tree
 from faulttree.present.answer import NEEDED
+from faulttree.present.blanks import fill_in
 from faulttree.present.blocks import one_or_more
+from faulttree.present.filling import asked_for
 from faulttree.present.progress import visit_words
 from faulttree.present.reading import reading_words
 from faulttree.present.refusal import refusal
@@ -19,7 +21,7 @@ from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.sessions import now, symptom_of
 from faulttree.tui import endings
 from faulttree.tui.keyed import Keyed
-from faulttree.tui.screens.ask import AskScreen
+from faulttree.tui.screens.ask import AskScreen, FillScreen
 from faulttree.tui.screens.asking import (
     CANNOT_WAIT,
     ask_fallback_line,
@@ -118,6 +120,20 @@ class WalkMoves(PagedScreen[str | None]):
         typed: str | None = await self.app.push_screen_wait(AskScreen(f"{NEEDED[kind]}:"))
         if typed:
             await self.make(Move(kind, text=typed), ("Written down.",))
+
+    async def fill_in(self) -> None:
+        """The blanks of the end, one by one, until all were asked for or the person leaves them."""
+        count = 0
+        for at in range(len(asked_for(self.walk))):
+            # Anew each time: what was filled in before stands in its sentence.
+            asked = asked_for(self.walk)[at]
+            typed: str | None = await self.app.push_screen_wait(
+                FillScreen(f"{asked.question}, Enter leaves it:", (asked.sentence,))
+            )
+            if typed is None or (typed and not await self.make(fill_in(asked.blank, typed))):
+                break
+            count += bool(typed)
+        self.draw((f"Written down: {count}.",) if count else ())
 
     async def reading(self, typed: str = "") -> None:
         """A reading with its unit, or an answer; ``typed`` is what was typed of it already."""
