@@ -12,8 +12,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from faulttree.closers import closers
 from faulttree.keys import OFF, ON, Gate, Key, Kind, Move, Phase, Stage
-from faulttree.model import Access, Check, End, Finding, Fix, Library, Notice, Route, Step, Variant, Work
+from faulttree.model import Access, Action, Check, End, Finding, Fix, Library, Notice, Route, Step, Variant, Work
 from faulttree.problems import MoveError
 from faulttree.value import Value
 
@@ -31,10 +32,11 @@ NOTHING = Needs(True, "", 1, ())
 
 
 class Site(Value):
-    """Where a walk takes place: the library and the tree's variant for one model."""
+    """Where a walk takes place: the library, the tree's variant for one model, and the lines of its fallback."""
 
     library: Library
     variant: Variant
+    fallback: tuple[Action, ...] = ()
 
     def step(self, key: Key) -> Step:
         """The step of a key."""
@@ -43,6 +45,8 @@ class Site(Value):
     def needs(self, key: Key) -> Needs:
         """What the stage of ``key`` asks of the people at it."""
         step = self.step(key)
+        if key.phase.stage == Stage.LEFT_OPEN and (closer := self._closer(key)):
+            return Needs(True, closer, 1, ())
         if isinstance(step, End):
             return Needs(True, step.who, 1, ())
         if key.phase.stage in (Stage.LEFT_OPEN, Stage.ENDED):
@@ -51,6 +55,15 @@ class Site(Value):
             proof = self.library.operational_checks[step.operational_check]
             return Needs(proof.occupied, proof.who, proof.people, proof.notices)
         return Needs(step.occupied, step.who, step.people, step.notices)
+
+    def _closer(self, key: Key) -> str:
+        """The role that something which must be closed is for, where the role of now may not say so of all of it."""
+        every = (self.closers(name) for name in must_close(self.library, key.open_items))
+        return next((roles[0] for roles in every if key.role not in roles), "")
+
+    def closers(self, item: str) -> tuple[str, ...]:
+        """The roles that may say that an open item is closed."""
+        return closers(self.library, self.variant, self.fallback, item)
 
     def notices(self, names: tuple[str, ...]) -> tuple[Notice, ...]:
         """The notices of those names, warnings first, then cautions, then notes."""

@@ -7,7 +7,7 @@ character a move, and two check characters of ISO/IEC 7064 MOD 1271-36 over all 
 A code says what was answered on the way that is left after going back. It does not carry notes, readings (only their
 band), times, names, waiting, hand-overs, an occupant back on, fallback lines and work begun and not done. Steps given
 up, and the step that the code comes to, are taken as after their gates: more may stand open in the walk that goes on
-from a code than is open, never less. Whoever goes on says which of it is not (``closed`` of the move).
+from a code than is open, never less. Whoever goes on says which of it is not (``closed`` of the move), and by whom.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from faulttree.check_characters import ALPHABET, check_characters, has_valid_check
+from faulttree.closing import check_said_closed
 from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Stage
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
 from faulttree.moves import Site, after, routes
@@ -130,8 +131,11 @@ def tree_of(parts: Parts, trees: Iterable[Tree]) -> Tree:
     return tree
 
 
-def begin(tree: Tree, library: Library, move: Move) -> Walk:
-    """A new walk, from the start or, where ``move`` carries a code, from where the code's walk was."""
+def begin(tree: Tree, library: Library, move: Move, was_recorded: bool = False) -> Walk:
+    """A new walk, from the start or, where ``move`` carries a code, from where the code's walk was.
+
+    ``was_recorded`` says that the move comes out of a journal, as in `walk.apply`.
+    """
     if not move.code:
         return begin_new(tree, library, move)
     parts = take_apart(move.code)
@@ -139,6 +143,8 @@ def begin(tree: Tree, library: Library, move: Move) -> Walk:
     model = tree.models[parts.model - 1]
     occupied = replace(move, model=model, occupant=ON if parts.occupied else OFF)
     walk = _replayed(begin_new(tree, library, occupied), parts.moves)
+    if not was_recorded:
+        check_said_closed(walk.site, walk.key, move)
     items = walk.key.open_items - set(move.closed)
     walk = replace(walk, key=walk.site.settle(walk.key._replace(open_items=items)))
     return _stated(walk, move.occupant or UNANSWERED)

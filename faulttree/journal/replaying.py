@@ -29,7 +29,7 @@ def replay(recorded: Recorded, load: Load) -> Walk:
     for at, entry in enumerate(recorded.entries):
         place = f'line {at + 2} of "{recorded.path.name}"'
         try:
-            walk = begin(tree, library, entry.move) if walk is None else apply(walk, entry.move)
+            walk = begin(tree, library, entry.move, True) if walk is None else apply(walk, entry.move, True)
         except (MoveError, CodeError) as error:
             raise JournalError(f"{place}: {error.what}", ADVICE) from error
         if entry_of(walk, entry.move, entry.at) != entry:

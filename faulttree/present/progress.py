@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from faulttree.closing import said_closed
 from faulttree.keys import Kind, Move
 from faulttree.model import Check, Fix, Step
 from faulttree.present.blocks import Block, sentence
@@ -89,8 +90,17 @@ def _marked(walk: Walk, line: Logged) -> str:
     if move.kind == Kind.FALLBACK and move.line:
         return f'the fallback line "{walk.tree.fallback[move.line - 1].do}" worked'
     if move.kind == Kind.CLOSED:
-        by = f" ({line.role}: {move.text})" if move.text else ""
-        return f'closed: "{walk.library.open_items[move.item].text}"{by}'
+        return _closed(walk, move.item, line.role, move.text)
+    if move.closed:
+        role = move.role or walk.library.first_role
+        said = "; ".join(_closed(walk, item, role, who) for item, who in said_closed(move))
+        return f"taken over by {role}; {said}" if move.kind == Kind.TAKE_OVER else said
     if move.kind == Kind.STOP and move.label:
         return f"{move.label}: {move.text}"
     return {Kind.TAKE_OVER: f"taken over by {move.role}", Kind.START_OVER: "started over"}.get(move.kind, "")
+
+
+def _closed(walk: Walk, item: str, role: str, who: str) -> str:
+    """An item that was said to be closed, and by whom where that was said."""
+    by = f" ({role}: {who})" if who else ""
+    return f'closed: "{walk.library.open_items[item].text}"{by}'

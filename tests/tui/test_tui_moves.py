@@ -432,6 +432,24 @@ async def test_taking_over_asks_role_occupant_and_what_is_open(walks: Path) -> N
         assert ramp.shows("all this is so"), "whoever comes anew reads the start page"
 
 
+async def test_a_duty_does_not_vanish_by_one_key(walks: Path) -> None:
+    """Left without a name, the question comes again, and the duty stays open."""
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        for move in (Move(Kind.PEOPLE_HERE), Move(Kind.ACKNOWLEDGE), Move(Kind.FINDING, label="Free but heavy")):
+            await make(ramp, move)
+        await ramp.press(*(["enter"] if ramp.shows("look once more") else []), "t")
+        await ramp.press(*(["2"] if ramp.shows("Your role?") else []), "2", "1", "2")
+        assert ramp.name == "AskScreen"
+        assert ramp.shows("Name or initials of who closed it")
+        assert ramp.shows("DUTY: Tag on the mount.")
+        await ramp.press("escape")
+        assert ramp.shows("Is this still so?")
+        await ramp.press("1")
+        assert (ramp.last.kind, ramp.last.closed, ramp.last.closed_by) == (Kind.TAKE_OVER, (), ())
+        assert "mount-out-of-use" in ramp.walk.key.open_items
+
+
 async def test_taking_over_that_is_left_half_way_changes_nothing(walks: Path) -> None:
     async with running(walks, REL) as ramp:
         await answer_begin(ramp)
