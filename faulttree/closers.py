@@ -25,8 +25,8 @@ def closers(library: Library, variant: Variant, fallback: Sequence[Action], item
 
 def _opened_by(library: Library, step: Step) -> Iterator[str]:
     """The items that a step opens, itself, by its accesses or by its findings. Its role covers that of its accesses."""
+    yield from step.opens
     if isinstance(step, Work):
-        yield from step.opens
         for name in step.accesses:
             yield from library.accesses[name].opens if name in library.accesses else ()
     if isinstance(step, Check):

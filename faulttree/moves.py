@@ -114,14 +114,13 @@ class Site(Value):
         return key
 
     def enter(self, key: Key) -> Key:
-        """Begin the step's work: open its accesses and what it opens."""
+        """Begin the step's work, or end: open its accesses and what it opens."""
         step = self.step(key)
+        items = opened(self.library, step, key.open_items)
         if isinstance(step, End):
-            return self.settle(key._replace(phase=Phase(_first_stage(step))))
+            return self.settle(key._replace(phase=Phase(_first_stage(step)), open_items=items))
         stage = Stage.ASK if isinstance(step, Check) else Stage.DO
-        return key._replace(
-            phase=key.phase._replace(stage=stage), open_items=opened(self.library, step, key.open_items)
-        )
+        return key._replace(phase=key.phase._replace(stage=stage), open_items=items)
 
 
 def _first_stage(end: End) -> Stage:
@@ -131,9 +130,9 @@ def _first_stage(end: End) -> Stage:
     return Stage.LEFT_OPEN if end.kind == "no fault found" else Stage.ENDED
 
 
-def opened(library: Library, step: Work, items: frozenset[str]) -> frozenset[str]:
+def opened(library: Library, step: Step, items: frozenset[str]) -> frozenset[str]:
     """The open items once the gates are passed: accesses shut others of their place, then the step opens its own."""
-    for name in step.accesses:
+    for name in step.accesses if isinstance(step, Work) else ():
         if access := library.accesses.get(name):
             items = (items - shut_by(library, access) - set(access.closes)) | set(access.opens)
     return items | set(step.opens)

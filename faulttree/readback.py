@@ -20,7 +20,7 @@ from faulttree.check_characters import ALPHABET, check_characters, has_valid_che
 from faulttree.closing import check_said_closed
 from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Stage
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
-from faulttree.moves import Site, after, routes
+from faulttree.moves import Site, after, opened, routes
 from faulttree.problems import CodeError
 from faulttree.value import replace
 from faulttree.walk import Logged, Visit, Walk, apply
@@ -181,7 +181,10 @@ def _replayed(walk: Walk, signs: str) -> Walk:
 
 def _arrived(site: Site, key: Key) -> Key:
     """The step that the code comes to may have been begun, so what it opens may be open; its gates come anew."""
-    if key.phase.stage == Stage.ARRIVED and not isinstance(site.step(key), End):
+    step = site.step(key)
+    if key.phase.stage == Stage.ARRIVED and isinstance(step, End):
+        key = key._replace(open_items=opened(site.library, step, key.open_items))
+    elif key.phase.stage == Stage.ARRIVED:
         return site.enter(key)
     return site.settle(key)
 
