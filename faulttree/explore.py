@@ -15,7 +15,7 @@ from typing import NamedTuple
 from faulttree.graph import Graph
 from faulttree.keys import OFF, ON, UNANSWERED, Gate, Key, Kind, Move, Stage
 from faulttree.model import Access, Check, End, Fix, Library, Step, Variant, Work
-from faulttree.moves import Site, after, allowed, forward, must_close, routes, shut_by
+from faulttree.moves import Site, after, allowed, forward, must_close, put_right, routes, shut_by
 from faulttree.value import Value
 
 
@@ -142,7 +142,7 @@ def _hops(items: Items, step: Step) -> Iterator[Hop]:
         yield from (Hop(answer, to, items.opening(step)) for answer, to in routes(step))
         return
     begun = items.opening(step)
-    done = items.closing(begun, step.closes)
+    done = items.closing(begun, put_right(items.library, step) if isinstance(step, Fix) else step.closes)
     if isinstance(step, Check):
         for finding in step.findings:
             yield Hop(finding.label, finding.goto, items.closing(done, finding.closes, finding.opens))

@@ -146,6 +146,12 @@ def shut_by(library: Library, access: Access) -> frozenset[str]:
     return frozenset(item for other in others for item in other.opens)
 
 
+def put_right(library: Library, fix: Fix) -> tuple[str, ...]:
+    """What a fix closes as soon as its work is done. A duty is done only once the operational check has passed."""
+    items = library.open_items
+    return tuple(name for name in fix.closes if name in items and items[name].kind != "duty")
+
+
 def closed_by_finding(step: Check, finding: Finding, items: frozenset[str]) -> frozenset[str]:
     """The open items after a finding: what the check and the finding close, then what the finding opens."""
     return (items - set(step.closes) - set(finding.closes)) | set(finding.opens)
@@ -263,12 +269,13 @@ def _worked(site: Site, key: Key, step: Fix | End, move: Move) -> Key:
     if move.kind == Kind.FAILED and step.failed:
         return site.arrive(key, step.failed.to)
     if move.kind == Kind.PASSED:
-        return site.settle(key._replace(phase=Phase(Stage.LEFT_OPEN)))
+        items = key.open_items - set(step.closes)
+        return site.settle(key._replace(phase=Phase(Stage.LEFT_OPEN), open_items=items))
     if move.kind == Kind.DONE:
         key = _ticked(key, len(step.lines), Stage.WAIT)
         if key.phase.stage == Stage.DO:
             return key
-        return _next_phase(step, key._replace(open_items=key.open_items - set(step.closes)))
+        return _next_phase(step, key._replace(open_items=key.open_items - set(put_right(site.library, step))))
     return _next_phase(step, key._replace(phase=key.phase._replace(stage=FOLLOWS[key.phase.stage])))
 
 

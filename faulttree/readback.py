@@ -181,19 +181,26 @@ def _replayed(walk: Walk, signs: str) -> Walk:
 
 def _arrived(site: Site, key: Key) -> Key:
     """The step that the code comes to may have been begun, so what it opens may be open; its gates come anew."""
-    step = site.step(key)
-    if key.phase.stage == Stage.ARRIVED and isinstance(step, End):
-        key = key._replace(open_items=opened(site.library, step, key.open_items))
-    elif key.phase.stage == Stage.ARRIVED:
-        return site.enter(key)
-    return site.settle(key)
+    if key.phase.stage != Stage.ARRIVED:
+        return site.settle(key)
+    both = key.open_items | opened(site.library, site.step(key), key.open_items)
+    return site.settle(key._replace(open_items=both)) if isinstance(site.step(key), End) else _entered(site, key, both)
+
+
+def _entered(site: Site, key: Key, items: frozenset[str]) -> Key:
+    """The step as after its gates, with these items open."""
+    return site.enter(key)._replace(open_items=items)
 
 
 def _begun(site: Site, key: Key, move: Move) -> Key:
-    """A code says what was answered, so the step's gates were passed and what it opens is open."""
-    if key.phase.stage == Stage.ARRIVED and move.kind != Kind.OCCUPANT_OFF:
-        return site.enter(key)
-    return key
+    """A code says what was answered, so the step's gates were passed and what it opens is open.
+
+    One that was given up may have been given up before its gates: what its accesses would have closed may be open.
+    """
+    if key.phase.stage != Stage.ARRIVED or move.kind == Kind.OCCUPANT_OFF:
+        return key
+    given_up = key.open_items if move.kind in (Kind.UNABLE, Kind.CANNOT) else frozenset()
+    return _entered(site, key, opened(site.library, site.step(key), key.open_items) | given_up)
 
 
 def _moves_of(site: Site, key: Key, sign: str) -> tuple[Move, ...]:

@@ -6,10 +6,12 @@ import json
 
 from shipped import shipped
 
+from faulttree.keys import OFF, Gate, Kind, Move, Stage
 from faulttree.load.schema import schema_text
 from faulttree.model import Fix
 from faulttree.moves import Site
 from faulttree.present.blocks import notice_block
+from faulttree.walk import Walk, apply, begin
 
 
 def test_warning_caution_note_mean_what_maintenance_documents_mean_by_them() -> None:
@@ -74,3 +76,38 @@ def test_small_screws_in_inserts_get_removable_medium_strength_threadlocker() ->
     assert isinstance(bracket, Fix)
     assert lockers & set(bracket.consumables)
     assert bracket.wait >= 60, "it may not be operated before it holds"
+
+
+def unloaded(*before: Move) -> Walk:
+    """A walk of crew at an empty cot that did not let go, after these moves, came free and was unloaded."""
+    walk = begin(shipped().trees["cot-will-not-release"], shipped().library, Move(Kind.BEGIN, occupant=OFF))
+    for move in (*before, Move(Kind.FINDING, label="Comes free")):
+        walk = to_the_work(walk)
+        walk = apply(walk, move)
+    while walk.key.phase.stage != Stage.PROVE:
+        walk = to_the_work(apply(to_the_work(walk), Move(Kind.DONE)))
+    return to_the_work(walk)
+
+
+def to_the_work(walk: Walk) -> Walk:
+    gates = {Gate.PEOPLE: Kind.PEOPLE_HERE, Gate.WARNINGS: Kind.ACKNOWLEDGE, Gate.OCCUPANT: Kind.OCCUPANT_OFF}
+    while (gate := walk.site.gate(walk.key)) is not None:
+        walk = apply(walk, Move(gates[gate]))
+    return walk
+
+
+def test_a_mount_that_did_not_let_go_is_out_of_use_but_where_the_crew_check_proves_what_pushing_cured() -> None:
+    """The equipment dossier, S01, deferral: out of use, except when C1 was cured by its crew action and the crew lock
+    check passed; then a mechanic looks within 24 hours.
+    """
+    pushed = Move(Kind.FALLBACK, line=1)
+    for before in ((), (pushed,)):
+        walk = unloaded(*before)
+        assert walk.key.open_items == {"mount-unproved", "mechanic-look"}, "not before the crew check has passed"
+        assert apply(walk, Move(Kind.PASSED)).key.open_items == {"mechanic-look"}
+        failed = to_the_work(apply(walk, Move(Kind.FAILED)))
+        failed = apply(failed, Move(Kind.FINDING, label="Cot is out"))
+        assert failed.key.open_items == {"mount-out-of-use", "mechanic-look"}
+    for line in (2, 3):
+        walk = apply(unloaded(Move(Kind.FALLBACK, line=line)), Move(Kind.PASSED))
+        assert walk.key.open_items == {"mount-out-of-use", "mechanic-look"}, "the bar was needed, or nothing helped"

@@ -17,6 +17,7 @@ from faulttree.present.ends import said_beside
 from faulttree.problems import MoveError
 from faulttree.readback import begin as begin_by_code
 from faulttree.readback import encode
+from faulttree.value import replace
 from faulttree.walk import HANDED_OVER, STOPPED, apply, begin, possible_moves
 
 PARTS = {
@@ -230,3 +231,17 @@ def with_end(end: End) -> tuple[Tree, Library]:
         id="it-sticks", short="STK", symptom="It sticks", also=(), equipment=("cot",), urgency="now", revision=1,
         date="2026-11-25", status="draft", variants={MODEL: variant}, alike=True,
     ), lib  # fmt: skip
+
+
+def test_a_duty_that_a_fix_closes_is_closed_once_its_operational_check_has_passed() -> None:
+    tree, lib = with_end(End(id="s1", kind="out of service"))
+    common = {"id": "s0", "base": "s0", "text": "Mend it", "who": "crew", "operational_check": "pull"}
+    fix = Fix(**common, clears=("worn",), opens=("tag-hung", "cam-free"), closes=("tag-hung", "cam-free"))
+    fix = replace(fix, failed=Route("s1"))
+    variant = replace(tree.variants[MODEL], steps={"s0": fix, "s1": tree.variants[MODEL].steps["s1"]})
+    walk = begin(replace(tree, variants={MODEL: variant}), lib, Move(Kind.BEGIN))
+    assert walk.key.open_items == {"tag-hung", "cam-free"}
+    done = apply(walk, Move(Kind.DONE))
+    assert done.key.open_items == {"tag-hung"}
+    assert apply(done, Move(Kind.FAILED)).key.open_items == {"tag-hung"}
+    assert apply(done, Move(Kind.PASSED)).key.open_items == frozenset()

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from faulttree.journal.lines import entry_of
+from faulttree.journal.lines import Entry, entry_of
 from faulttree.journal.recorded import Recorded
-from faulttree.model import Library, Tree
+from faulttree.keys import Kind
+from faulttree.model import Fix, Library, Tree
 from faulttree.problems import CodeError, JournalError, MoveError
 from faulttree.readback import begin
+from faulttree.value import replace
 from faulttree.walk import Walk, apply
 
 Load = Callable[[Path, str], tuple[Tree, Library]]
@@ -32,8 +34,21 @@ def replay(recorded: Recorded, load: Load) -> Walk:
             walk = begin(tree, library, entry.move, True) if walk is None else apply(walk, entry.move, True)
         except (MoveError, CodeError) as error:
             raise JournalError(f"{place}: {error.what}", ADVICE) from error
+        walk = _as_of_before(walk, entry)
         if entry_of(walk, entry.move, entry.at) != entry:
             raise JournalError(f"{place}: the move leads elsewhere than it did when it was made", ADVICE)
     if walk is None:
         raise JournalError(f'"{recorded.path.name}" holds no walk', ADVICE)
     return walk
+
+
+def _as_of_before(walk: Walk, entry: Entry) -> Walk:
+    """The walk with the items that are open as the journal says, where it is of before.
+
+    Then the duties that a fix closes were closed as soon as its work was done, not once its operational check passed.
+    """
+    if entry.move.kind != Kind.DONE or not isinstance(walk.step, Fix):
+        return walk
+    items = walk.key.open_items - set(walk.step.closes)
+    is_of_before = entry.open_items == tuple(sorted(items))
+    return replace(walk, key=walk.key._replace(open_items=items)) if is_of_before else walk
