@@ -10,6 +10,7 @@ from strategies import filled, trees
 
 from faulttree.closing import GIVEN_UP, must_say_who
 from faulttree.keys import OFF, Gate, Kind, Move, Stage
+from faulttree.present import hand_over_page, screen
 from faulttree.present.choices import choices
 from faulttree.present.over import not_yours
 from faulttree.present.progress import set_aside
@@ -174,6 +175,10 @@ def test_crew_do_not_close_what_a_mechanic_took_apart() -> None:
             walk = apply(walk, move)
     assert (walk.key.phase.stage, walk.site.gate(walk.key)) == (Stage.LEFT_OPEN, Gate.ROLE)
     assert [choice.words for choice in choices(walk)] == ["hand over", "take over"]
+    shown = [line for block in screen(walk) for line in block.lines]
+    assert any(line.startswith("The operational check passed. What is still open is for: mechanic.") for line in shown)
+    handed = [line for block in hand_over_page(apply(walk, Move(Kind.HAND_OVER))) for line in block.lines]
+    assert "Next: Close what is still open, then say so." in handed
     closed = Move(Kind.CLOSED, item="mount-cover-off")
     with pytest.raises(MoveError, match="not possible here"):
         apply(walk, closed)
