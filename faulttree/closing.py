@@ -1,45 +1,84 @@
-"""Open items recorded as closed once a walk is over, and what keeps a walk from being given up.
+"""Open items recorded as closed while a walk is taken up and once it is over, and what keeps it from being given up.
 
 A walk that has ended, or was given up, asks for nothing more. What it left open is closed later, by whoever may speak
-of it: each item is a move of its own, `closed`, which says the role and who closed it. The end stays as it was.
+of it: each item is a move of its own, `closed`, which says the role and who closed it. The end stays as it was. Whoever
+takes a walk over says the same of what is closed by then, in the move that takes it over.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator, Sequence
 
+from faulttree.closers import needs_name
 from faulttree.keys import Key, Kind, Move
 from faulttree.model import Library
-from faulttree.moves import must_close
+from faulttree.moves import Site, must_close
 from faulttree.problems import MoveError
+from faulttree.value import replace
 
 GIVEN_UP = "given up"
 """What the label of the move `stop` says where the walk is not to be gone on with; its text says why."""
 
 
-def may_speak_of(library: Library, role: str, item: str) -> bool:
-    """Whether somebody of that role may say that an open item is closed.
-
-    A duty is passed on by the first role: that it is done is said by somebody whom it is for.
-    """
-    passes_on = role == library.first_role and len(library.roles) > 1
-    return not (passes_on and item in library.open_items and library.open_items[item].kind == "duty")
+def may_speak_of(site: Site, role: str, item: str) -> bool:
+    """Whether somebody of that role may say that an open item is closed."""
+    return item in site.library.open_items and role in site.closers(item)
 
 
-def closings(library: Library, open_items: Collection[str], role: str) -> tuple[Move, ...]:
+def must_say_who(site: Site, item: str) -> bool:
+    """Whether it must be said who closed an item, also where a walk is only taken over."""
+    return needs_name(site.library, site.closers(item), item)
+
+
+def closings(site: Site, open_items: Collection[str], role: str) -> tuple[Move, ...]:
     """Each open item as the move that records it as closed, in the library's order.
 
     It carries ``role`` where that one may speak of the item, else the first that may; who closed it is a blank.
     """
-    return tuple(
-        Move(
-            Kind.CLOSED,
-            item=name,
-            role=next(each for each in (role, *library.roles) if may_speak_of(library, each, name)),
-        )
-        for name in library.open_items
-        if name in open_items
-    )
+    named = [(name, site.closers(name)) for name in site.library.open_items if name in open_items]
+    return tuple(Move(Kind.CLOSED, item=name, role=role if role in roles else roles[0]) for name, roles in named)
+
+
+def with_closed(move: Move, said: Sequence[tuple[str, str]]) -> Move:
+    """``move``, which takes a walk over or begins it from a code, with what is closed and who closed each."""
+    names = tuple(who for _, who in said)
+    return replace(move, closed=tuple(item for item, _ in said), closed_by=names if any(names) else ())
+
+
+def said_closed(move: Move) -> Iterator[tuple[str, str]]:
+    """The items that taking over, or beginning from a code, found closed, each with who closed it."""
+    yield from zip(move.closed, move.closed_by or ("",) * len(move.closed), strict=True)
+
+
+def check_said_closed(site: Site, key: Key, move: Move) -> None:
+    """Raises MoveError where taking over, or beginning from a code, cannot say that these items are closed.
+
+    Not asked of moves out of a journal: in journals of before nobody had to say who.
+    """
+    role = move.role or site.library.first_role
+    if role not in site.library.roles:
+        raise MoveError(f'"{role}" is no role here', f"choose one of: {', '.join(site.library.roles)}")
+    if len(move.closed_by) not in (0, len(move.closed)):
+        raise MoveError("it is not clear who closed what", "name somebody for each item that is closed")
+    for item, who in said_closed(move):
+        if item not in key.open_items:
+            raise MoveError(f'"{item}" is not open', "name open items only")
+        check_may_speak_of(site, role, item)
+        if must_say_who(site, item) and not who.strip():
+            raise _not_said()
+
+
+def _not_said() -> MoveError:
+    return MoveError("who closed it was not said", "give a name or initials")
+
+
+def check_may_speak_of(site: Site, role: str, item: str) -> None:
+    """Raises MoveError where an item is not for somebody of that role to close."""
+    if not may_speak_of(site, role, item):
+        roles = site.closers(item)
+        is_duty = site.library.open_items[item].kind == "duty"
+        why = f"{role} only passes it on" if is_duty else f"what opened it is work of {roles[0]}"
+        raise MoveError(f'"{item}" is not for {role} to close, {why}', f"let one of these say so: {', '.join(roles)}")
 
 
 def closed_afterwards(library: Library, key: Key, move: Move) -> Key:
@@ -48,10 +87,8 @@ def closed_afterwards(library: Library, key: Key, move: Move) -> Key:
         raise MoveError(f'"{move.item}" is not open', "name an item that is")
     if move.role not in library.roles:
         raise MoveError(f'"{move.role}" is no role here', f"choose one of: {', '.join(library.roles)}")
-    if not may_speak_of(library, move.role, move.item):
-        raise MoveError(f'"{move.item}" is not for {move.role} to close', "let somebody whom it is for say so")
     if not move.text.strip():
-        raise MoveError("who closed it was not said", "give a name or initials")
+        raise _not_said()
     return key._replace(open_items=key.open_items - {move.item})
 
 

@@ -118,5 +118,7 @@ class Move(Value):
     occupant: str = ""
     closed: tuple[str, ...] = ()
     """At taking over, and at beginning from a code: open items that were found closed."""
+    closed_by: tuple[str, ...] = ()
+    """Who closed each of ``closed``, in its order; empty for one that whoever takes over may speak of alone."""
     code: str = ""
     """At the beginning: the read-back code that the walk goes on from."""

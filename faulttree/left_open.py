@@ -13,7 +13,7 @@ from typing import NamedTuple
 from faulttree.graph import Graph
 from faulttree.keys import Kind
 from faulttree.model import Access, Check, End, Fix, Library, Step, Variant, Work
-from faulttree.moves import must_close, routes, shut_by
+from faulttree.moves import must_close, put_right, routes, shut_by
 from faulttree.value import Value
 
 
@@ -57,19 +57,19 @@ class Items:
         """The items whose bits are set."""
         return tuple(name for name, bit in self.bits.items() if mask & bit)
 
-    def opening(self, step: Work) -> Change:
+    def opening(self, step: Work | End) -> Change:
         """What passing the gates of ``step`` does. Many steps do the same, so it is worked out once."""
-        key = (step.accesses, step.opens)
+        key = (step.accesses if isinstance(step, Work) else (), step.opens)
         if key not in self._openings:
-            self._openings[key] = self._opening(step)
+            self._openings[key] = self._opening(*key)
         return self._openings[key]
 
-    def _opening(self, step: Work) -> Change:
+    def _opening(self, accesses: tuple[str, ...], opens: tuple[str, ...]) -> Change:
         change = NOTHING
-        for name in step.accesses:
+        for name in accesses:
             if access := self.library.accesses.get(name):
                 change = change.then(self._access(access))
-        return change.then(Change(0, self.mask(step.opens)))
+        return change.then(Change(0, self.mask(opens)))
 
     def closing(self, change: Change, closes: tuple[str, ...], opens: tuple[str, ...] = ()) -> Change:
         """``change``, and after it what is closed and then opened; mostly that is nothing."""
@@ -120,7 +120,7 @@ def opens_anything(library: Library, variant: Variant) -> bool:
     if any(access.opens for access in library.accesses.values()):
         return True
     for step in variant.steps.values():
-        if isinstance(step, Work) and step.opens:
+        if step.opens:
             return True
         if isinstance(step, Check) and any(finding.opens for finding in step.findings):
             return True
@@ -131,16 +131,16 @@ def _at_its_end(items: Items, step: Step) -> Change | None:
     """What is done until the operational check of a fix passes, or no fault found is reached; None elsewhere."""
     if isinstance(step, Fix):
         return items.closing(items.opening(step), step.closes)
-    return NOTHING if isinstance(step, End) and step.kind == "no fault found" else None
+    return items.opening(step) if isinstance(step, End) and step.kind == "no fault found" else None
 
 
 def _hops(items: Items, step: Step) -> Iterator[Hop]:
     """The ways on from a step. It may be given up before its gates are passed, during its work and after it."""
     if isinstance(step, End):
-        yield from (Hop(answer, to, NOTHING) for answer, to in routes(step))
+        yield from (Hop(answer, to, items.opening(step)) for answer, to in routes(step))
         return
     begun = items.opening(step)
-    done = items.closing(begun, step.closes)
+    done = items.closing(begun, put_right(items.library, step) if isinstance(step, Fix) else step.closes)
     if isinstance(step, Check):
         for finding in step.findings:
             yield Hop(finding.label, finding.goto, items.closing(done, finding.closes, finding.opens))

@@ -213,6 +213,7 @@ class End(Value, kw_only=True):
     do: tuple[str, ...] = ()
     report: str = ""
     recheck: Recheck | None = None
+    opens: tuple[str, ...] = ()
     under: Mapping[str, str] = EMPTY
     until: str = ""
     when: tuple[str, ...] = ()

@@ -12,8 +12,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from faulttree.closers import closers
 from faulttree.keys import OFF, ON, Gate, Key, Kind, Move, Phase, Stage
-from faulttree.model import Access, Check, End, Finding, Fix, Library, Notice, Route, Step, Variant, Work
+from faulttree.model import Access, Action, Check, End, Finding, Fix, Library, Notice, Route, Step, Variant, Work
 from faulttree.problems import MoveError
 from faulttree.value import Value
 
@@ -31,10 +32,11 @@ NOTHING = Needs(True, "", 1, ())
 
 
 class Site(Value):
-    """Where a walk takes place: the library and the tree's variant for one model."""
+    """Where a walk takes place: the library, the tree's variant for one model, and the lines of its fallback."""
 
     library: Library
     variant: Variant
+    fallback: tuple[Action, ...] = ()
 
     def step(self, key: Key) -> Step:
         """The step of a key."""
@@ -43,6 +45,8 @@ class Site(Value):
     def needs(self, key: Key) -> Needs:
         """What the stage of ``key`` asks of the people at it."""
         step = self.step(key)
+        if key.phase.stage == Stage.LEFT_OPEN and (closer := self._closer(key)):
+            return Needs(True, closer, 1, ())
         if isinstance(step, End):
             return Needs(True, step.who, 1, ())
         if key.phase.stage in (Stage.LEFT_OPEN, Stage.ENDED):
@@ -51,6 +55,15 @@ class Site(Value):
             proof = self.library.operational_checks[step.operational_check]
             return Needs(proof.occupied, proof.who, proof.people, proof.notices)
         return Needs(step.occupied, step.who, step.people, step.notices)
+
+    def _closer(self, key: Key) -> str:
+        """The role that something which must be closed is for, where the role of now may not say so of all of it."""
+        every = (self.closers(name) for name in must_close(self.library, key.open_items))
+        return next((roles[0] for roles in every if key.role not in roles), "")
+
+    def closers(self, item: str) -> tuple[str, ...]:
+        """The roles that may say that an open item is closed."""
+        return closers(self.library, self.variant, self.fallback, item)
 
     def notices(self, names: tuple[str, ...]) -> tuple[Notice, ...]:
         """The notices of those names, warnings first, then cautions, then notes."""
@@ -101,14 +114,13 @@ class Site(Value):
         return key
 
     def enter(self, key: Key) -> Key:
-        """Begin the step's work: open its accesses and what it opens."""
+        """Begin the step's work, or end: open its accesses and what it opens."""
         step = self.step(key)
+        items = opened(self.library, step, key.open_items)
         if isinstance(step, End):
-            return self.settle(key._replace(phase=Phase(_first_stage(step))))
+            return self.settle(key._replace(phase=Phase(_first_stage(step)), open_items=items))
         stage = Stage.ASK if isinstance(step, Check) else Stage.DO
-        return key._replace(
-            phase=key.phase._replace(stage=stage), open_items=opened(self.library, step, key.open_items)
-        )
+        return key._replace(phase=key.phase._replace(stage=stage), open_items=items)
 
 
 def _first_stage(end: End) -> Stage:
@@ -118,9 +130,9 @@ def _first_stage(end: End) -> Stage:
     return Stage.LEFT_OPEN if end.kind == "no fault found" else Stage.ENDED
 
 
-def opened(library: Library, step: Work, items: frozenset[str]) -> frozenset[str]:
+def opened(library: Library, step: Step, items: frozenset[str]) -> frozenset[str]:
     """The open items once the gates are passed: accesses shut others of their place, then the step opens its own."""
-    for name in step.accesses:
+    for name in step.accesses if isinstance(step, Work) else ():
         if access := library.accesses.get(name):
             items = (items - shut_by(library, access) - set(access.closes)) | set(access.opens)
     return items | set(step.opens)
@@ -132,6 +144,12 @@ def shut_by(library: Library, access: Access) -> frozenset[str]:
         return frozenset()
     others = (each for each in library.accesses.values() if each.place == access.place and each.id != access.id)
     return frozenset(item for other in others for item in other.opens)
+
+
+def put_right(library: Library, fix: Fix) -> tuple[str, ...]:
+    """What a fix closes as soon as its work is done. A duty is done only once the operational check has passed."""
+    items = library.open_items
+    return tuple(name for name in fix.closes if name in items and items[name].kind != "duty")
 
 
 def closed_by_finding(step: Check, finding: Finding, items: frozenset[str]) -> frozenset[str]:
@@ -251,12 +269,13 @@ def _worked(site: Site, key: Key, step: Fix | End, move: Move) -> Key:
     if move.kind == Kind.FAILED and step.failed:
         return site.arrive(key, step.failed.to)
     if move.kind == Kind.PASSED:
-        return site.settle(key._replace(phase=Phase(Stage.LEFT_OPEN)))
+        items = key.open_items - set(step.closes)
+        return site.settle(key._replace(phase=Phase(Stage.LEFT_OPEN), open_items=items))
     if move.kind == Kind.DONE:
         key = _ticked(key, len(step.lines), Stage.WAIT)
         if key.phase.stage == Stage.DO:
             return key
-        return _next_phase(step, key._replace(open_items=key.open_items - set(step.closes)))
+        return _next_phase(step, key._replace(open_items=key.open_items - set(put_right(site.library, step))))
     return _next_phase(step, key._replace(phase=key.phase._replace(stage=FOLLOWS[key.phase.stage])))
 
 

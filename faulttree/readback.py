@@ -7,7 +7,7 @@ character a move, and two check characters of ISO/IEC 7064 MOD 1271-36 over all 
 A code says what was answered on the way that is left after going back. It does not carry notes, readings (only their
 band), times, names, waiting, hand-overs, an occupant back on, fallback lines and work begun and not done. Steps given
 up, and the step that the code comes to, are taken as after their gates: more may stand open in the walk that goes on
-from a code than is open, never less. Whoever goes on says which of it is not (``closed`` of the move).
+from a code than is open, never less. Whoever goes on says which of it is not (``closed`` of the move), and by whom.
 """
 
 from __future__ import annotations
@@ -17,9 +17,10 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from faulttree.check_characters import ALPHABET, check_characters, has_valid_check
+from faulttree.closing import check_said_closed
 from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Stage
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
-from faulttree.moves import Site, after, routes
+from faulttree.moves import Site, after, opened, routes
 from faulttree.problems import CodeError
 from faulttree.value import replace
 from faulttree.walk import Logged, Visit, Walk, apply
@@ -130,8 +131,11 @@ def tree_of(parts: Parts, trees: Iterable[Tree]) -> Tree:
     return tree
 
 
-def begin(tree: Tree, library: Library, move: Move) -> Walk:
-    """A new walk, from the start or, where ``move`` carries a code, from where the code's walk was."""
+def begin(tree: Tree, library: Library, move: Move, was_recorded: bool = False) -> Walk:
+    """A new walk, from the start or, where ``move`` carries a code, from where the code's walk was.
+
+    ``was_recorded`` says that the move comes out of a journal, as in `walk.apply`.
+    """
     if not move.code:
         return begin_new(tree, library, move)
     parts = take_apart(move.code)
@@ -139,6 +143,8 @@ def begin(tree: Tree, library: Library, move: Move) -> Walk:
     model = tree.models[parts.model - 1]
     occupied = replace(move, model=model, occupant=ON if parts.occupied else OFF)
     walk = _replayed(begin_new(tree, library, occupied), parts.moves)
+    if not was_recorded:
+        check_said_closed(walk.site, walk.key, move)
     items = walk.key.open_items - set(move.closed)
     walk = replace(walk, key=walk.site.settle(walk.key._replace(open_items=items)))
     return _stated(walk, move.occupant or UNANSWERED)
@@ -165,7 +171,7 @@ def _replayed(walk: Walk, signs: str) -> Walk:
                 "have it said again, letter by letter",
             )
         for move in moves:
-            log.append(Logged(move, key.step, key.phase, key.role, key.occupant, walk.tree, walk.site))
+            log.append(Logged(move, key.step, key.phase, key.role, key.occupant, walk.site))
             way[-1] = replace(way[-1], moves=(*way[-1].moves, move))
             here, key = key.step, after(walk.site, _begun(walk.site, key, move), move)
             if key.step != here:
@@ -175,16 +181,26 @@ def _replayed(walk: Walk, signs: str) -> Walk:
 
 def _arrived(site: Site, key: Key) -> Key:
     """The step that the code comes to may have been begun, so what it opens may be open; its gates come anew."""
-    if key.phase.stage == Stage.ARRIVED and not isinstance(site.step(key), End):
-        return site.enter(key)
-    return site.settle(key)
+    if key.phase.stage != Stage.ARRIVED:
+        return site.settle(key)
+    both = key.open_items | opened(site.library, site.step(key), key.open_items)
+    return site.settle(key._replace(open_items=both)) if isinstance(site.step(key), End) else _entered(site, key, both)
+
+
+def _entered(site: Site, key: Key, items: frozenset[str]) -> Key:
+    """The step as after its gates, with these items open."""
+    return site.enter(key)._replace(open_items=items)
 
 
 def _begun(site: Site, key: Key, move: Move) -> Key:
-    """A code says what was answered, so the step's gates were passed and what it opens is open."""
-    if key.phase.stage == Stage.ARRIVED and move.kind != Kind.OCCUPANT_OFF:
-        return site.enter(key)
-    return key
+    """A code says what was answered, so the step's gates were passed and what it opens is open.
+
+    One that was given up may have been given up before its gates: what its accesses would have closed may be open.
+    """
+    if key.phase.stage != Stage.ARRIVED or move.kind == Kind.OCCUPANT_OFF:
+        return key
+    given_up = key.open_items if move.kind in (Kind.UNABLE, Kind.CANNOT) else frozenset()
+    return _entered(site, key, opened(site.library, site.step(key), key.open_items) | given_up)
 
 
 def _moves_of(site: Site, key: Key, sign: str) -> tuple[Move, ...]:

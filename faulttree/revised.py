@@ -59,7 +59,7 @@ def _site(walk: Walk, tree: Tree, library: Library) -> Site:
         raise MoveError(f'the revision in use does not know what is open: "{text}"', WAIT)
     if walk.key.role not in library.roles:
         raise MoveError(f'the revision in use has no role "{walk.key.role}"', WAIT)
-    return Site(library, tree.variants[walk.key.model])
+    return Site(library, tree.variants[walk.key.model], tree.fallback)
 
 
 def _standing(walk: Walk, site: Site) -> int:

@@ -7,10 +7,17 @@ because what was done to the equipment is not undone by a change of mind.
 
 from __future__ import annotations
 
-from faulttree.closing import GIVEN_UP, check_given_up, closed_afterwards, closings
+from faulttree.closing import (
+    GIVEN_UP,
+    check_given_up,
+    check_may_speak_of,
+    check_said_closed,
+    closed_afterwards,
+    closings,
+)
 from faulttree.keys import OFF, UNANSWERED, Key, Kind, Move, Phase, Stage
 from faulttree.model import Fix, Library, Step, Tree
-from faulttree.moves import Site, allowed, forward
+from faulttree.moves import Site, after, allowed, forward
 from faulttree.problems import MoveError
 from faulttree.readings import band_of_reading
 from faulttree.value import Value, replace
@@ -31,7 +38,7 @@ class Visit(Value):
 class Logged(Value):
     """A line of the log: the move, with the step and the phase it was made in and who made it.
 
-    ``tree`` and ``site`` are what the walk went by then: it may have gone on with another revision since.
+    ``site`` is what the walk went by then: it may have gone on with another revision since.
     """
 
     move: Move
@@ -39,7 +46,6 @@ class Logged(Value):
     phase: Phase
     role: str
     occupant: str
-    tree: Tree
     site: Site
 
     @property
@@ -118,24 +124,35 @@ def begin(tree: Tree, library: Library, move: Move) -> Walk:
     if model not in tree.variants:
         raise MoveError(f'"{model}" is no model of this tree', f"choose one of: {', '.join(tree.models)}")
     occupant = (move.occupant or UNANSWERED) if library.occupant else OFF
-    site = Site(library, tree.variants[model])
+    site = Site(library, tree.variants[model], tree.fallback)
     key = site.begin(role, occupant)
     full = replace(move, role=role, model=model, occupant=occupant)
-    line = Logged(full, key.step, key.phase, role, occupant, tree, site)
+    line = Logged(full, key.step, key.phase, role, occupant, site)
     return Walk(tree, site, key, (Visit(key.step),), (line,))
 
 
-def apply(walk: Walk, move: Move) -> Walk:
-    """The walk after ``move``. Raises MoveError where it is not allowed; the walk itself never changes."""
+def apply(walk: Walk, move: Move, was_recorded: bool = False) -> Walk:
+    """The walk after ``move``. Raises MoveError where it is not allowed; the walk itself never changes.
+
+    ``was_recorded`` says that the move comes out of a journal: one of before may say that something is closed without
+    saying by whom, or by somebody whom it is not for, and is read as it was.
+    """
     if walk.given_up and move.kind != Kind.CLOSED:
         raise MoveError("the walk was given up", "begin a new walk")
     if walk.over and move.kind == Kind.CLOSED:
         key = closed_afterwards(walk.library, walk.key, move)
+        if not was_recorded:
+            check_may_speak_of(walk.site, move.role, move.item)
         return logged(replace(walk, key=key), walk, move)
     if walk.state != GOING and move.kind != Kind.TAKE_OVER:
         raise MoveError(f"the walk is {walk.state}", "take it over first")
+    if was_recorded and move.kind == Kind.CLOSED and walk.key.phase.stage == Stage.LEFT_OPEN:
+        key = after(walk.site, walk.key, move)
+        return logged(replace(walk, key=key, way=_lengthened(walk, key, move)), walk, move)
     if move.kind not in {each.kind for each in possible_moves(walk)} and move.kind != Kind.READING:
         raise _refusal(walk, move)
+    if move.kind == Kind.TAKE_OVER and not was_recorded:
+        check_said_closed(walk.site, walk.key, move)
     special = SPECIAL.get(move.kind)
     if special is not None:
         return logged(special(walk, move), walk, move)
@@ -152,11 +169,11 @@ def _refusal(walk: Walk, move: Move) -> MoveError:
     return MoveError(f'"{move.kind}" is not possible here', f"choose one of: {', '.join(kinds)}")
 
 
-def logged(after: Walk, before: Walk, move: Move) -> Walk:
-    """The walk ``after`` the move with a line in its log that says so, as things were ``before``."""
+def logged(following: Walk, before: Walk, move: Move) -> Walk:
+    """The walk ``following`` the move with a line in its log that says so, as things were ``before``."""
     role = move.role if move.kind == Kind.CLOSED and before.over else before.key.role
-    line = Logged(move, before.key.step, before.key.phase, role, before.key.occupant, before.tree, before.site)
-    return replace(after, log=(*before.log, line))
+    line = Logged(move, before.key.step, before.key.phase, role, before.key.occupant, before.site)
+    return replace(following, log=(*before.log, line))
 
 
 def _lengthened(walk: Walk, key: Key, move: Move) -> tuple[Visit, ...]:
@@ -168,9 +185,9 @@ def _lengthened(walk: Walk, key: Key, move: Move) -> tuple[Visit, ...]:
 
 def possible_moves(walk: Walk) -> tuple[Move, ...]:
     """Every move that is allowed now, forward moves first; those that read the log and those always there follow."""
-    after = closings(walk.library, walk.key.open_items, walk.key.role) if walk.over else ()
+    later = closings(walk.site, walk.key.open_items, walk.key.role) if walk.over else ()
     if walk.state != GOING:
-        return after if walk.given_up else (Move(Kind.TAKE_OVER),)
+        return later if walk.given_up else (Move(Kind.TAKE_OVER),)
     moves = list(allowed(walk.site, walk.key))
     if not walk.passed:
         moves += [Move(Kind.BACK, to=visit.step) for visit in reversed(walk.way[:-1])]
@@ -178,7 +195,7 @@ def possible_moves(walk: Walk) -> tuple[Move, ...]:
             moves.append(Move(Kind.START_OVER))
         if walk.tree.fallback:
             moves.append(Move(Kind.FALLBACK))
-    moves += [Move(Kind.NOTE), Move(Kind.ALSO_FOUND), *after]
+    moves += [Move(Kind.NOTE), Move(Kind.ALSO_FOUND), *later]
     if not walk.ended:
         moves += [Move(Kind.HAND_OVER), Move(Kind.STOP), Move(Kind.TAKE_OVER)]
     return tuple(moves)

@@ -164,4 +164,5 @@ def _fix(draw: Any, name: str, later: st.SearchStrategy[str], lib: Library) -> F
 def _end(draw: Any, name: str) -> End:
     kind = draw(st.sampled_from(("out of service", "deferred", "hand over", "no fault found")))
     when = ("It is whole.", "It is dry.") if kind == "deferred" else ()
-    return End(id=name, kind=kind, who=draw(st.sampled_from(("", "mechanic"))), when=when)
+    who = draw(st.sampled_from(("", "mechanic")))
+    return End(id=name, kind=kind, who=who, when=when, opens=subset(draw, ITEMS, 1))

@@ -8,11 +8,20 @@ from hypothesis import strategies as st
 from shipped import shipped
 from strategies import filled, trees
 
-from faulttree.closing import GIVEN_UP
-from faulttree.keys import OFF, Kind, Move
+from faulttree.closing import GIVEN_UP, must_say_who
+from faulttree.keys import OFF, Gate, Kind, Move, Stage
+from faulttree.present import hand_over_page, screen
+from faulttree.present.choices import choices
+from faulttree.present.over import not_yours
+from faulttree.present.progress import set_aside
 from faulttree.problems import MoveError
+from faulttree.readback import begin as begin_by_code
 from faulttree.readback import encode
+from faulttree.value import replace
 from faulttree.walk import STOPPED, Walk, apply, begin, possible_moves
+
+LEAVING = (Kind.UNABLE, Kind.CANNOT, Kind.PEOPLE_HERE, Kind.ACKNOWLEDGE)
+"""Moves that give each step up."""
 
 GIVE_UP = Move(Kind.STOP, label=GIVEN_UP, text="wrong cot")
 
@@ -82,6 +91,119 @@ def test_closing_after_the_end_needs_whom_it_is_for_and_a_name(out_of_use: Walk)
     after = apply(out_of_use, Move(Kind.CLOSED, item=duty, role="mechanic", text="AB"))
     with pytest.raises(MoveError, match="is not open"):
         apply(after, Move(Kind.CLOSED, item=duty, role="mechanic", text="AB"))
+
+
+def cover_off() -> Walk:
+    """A walk of a mechanic at the lock, its cover off, with its mount tagged and the cable unhooked."""
+    tree, library = shipped().trees["cot-will-not-release"], shipped().library
+    assert library
+    walk = begin(tree, library, Move(Kind.BEGIN, role="mechanic", occupant=OFF))
+    for kind in (Kind.PEOPLE_HERE, Kind.ACKNOWLEDGE):
+        walk = apply(walk, Move(kind))
+    walk = apply(walk, Move(Kind.FINDING, label="Free but heavy"))
+    for kind in (Kind.PEOPLE_HERE, Kind.ACKNOWLEDGE):
+        walk = apply(walk, Move(kind))
+    assert walk.key.open_items == {"cot-free", "mount-out-of-use", "mount-cover-off", "cable-eye-unhooked"}
+    return walk
+
+
+def taken(walk: Walk, role: str, closed: tuple[str, ...], by: tuple[str, ...] = ()) -> Walk:
+    return apply(walk, Move(Kind.TAKE_OVER, role=role, occupant=OFF, closed=closed, closed_by=by))
+
+
+def test_taking_over_says_who_closed_a_duty_and_what_was_taken_apart() -> None:
+    walk = cover_off()
+    for role, closed, by, said in (
+        ("mechanic", ("mount-out-of-use",), (), "who closed it was not said"),
+        ("mechanic", ("mount-out-of-use",), (" ",), "who closed it was not said"),
+        ("mechanic", ("mount-cover-off",), (), "who closed it was not said"),
+        ("mechanic", ("mount-cover-off", "cable-eye-unhooked"), ("A. B.",), "who closed what"),
+        ("crew", ("mount-out-of-use",), ("A. B.",), "not for crew to close, crew only passes it on"),
+        ("crew", ("mount-cover-off",), ("A. B.",), "not for crew to close, what opened it is work of mechanic"),
+        ("mechanic", ("cot-on-side",), ("A. B.",), "is not open"),
+        ("cook", ("mount-out-of-use",), ("A. B.",), "no role here"),
+    ):
+        with pytest.raises(MoveError, match=said):
+            taken(walk, role, closed, by)
+    after = taken(walk, "mechanic", ("mount-out-of-use", "mount-cover-off"), ("A. B.", "C. D."))
+    assert after.key.open_items == {"cot-free", "cable-eye-unhooked"}
+    [line] = [line for line in set_aside(after).lines if "taken over" in line]
+    assert 'closed: "Tag on the mount. It is out of use until a mechanic approves it." (mechanic: A. B.)' in line
+    assert 'closed: "The aft cover of the mount is off." (mechanic: C. D.)' in line
+
+
+def test_what_crew_may_put_right_is_closed_without_a_name() -> None:
+    tree, library = shipped().trees["cot-will-not-release"], shipped().library
+    walk = begin(tree, library, Move(Kind.BEGIN, occupant=OFF))
+    walk = apply(apply(walk, Move(Kind.FALLBACK, line=2)), Move(Kind.HAND_OVER))
+    assert "cot-free" not in taken(walk, "crew", ("cot-free",)).key.open_items
+    assert (must_say_who(walk.site, "cot-free"), must_say_who(walk.site, "mount-out-of-use")) == (False, True)
+
+
+def test_a_code_is_gone_on_from_in_the_same_way() -> None:
+    walk = cover_off()
+    move = Move(Kind.BEGIN, role="mechanic", code=encode(walk), occupant=OFF, closed=("mount-out-of-use",))
+    with pytest.raises(MoveError, match="who closed it was not said"):
+        begin_by_code(walk.tree, walk.library, move)
+    after = begin_by_code(walk.tree, walk.library, replace(move, closed_by=("A. B.",)))
+    assert "mount-out-of-use" not in after.key.open_items
+    assert any("(mechanic: A. B.)" in line for line in set_aside(after).lines)
+
+
+def test_what_journals_of_before_say_is_read_as_it_was() -> None:
+    walk = cover_off()
+    before = Move(Kind.TAKE_OVER, role="crew", occupant=OFF, closed=("mount-out-of-use", "mount-cover-off"))
+    assert apply(walk, before, was_recorded=True).key.open_items == {"cot-free", "cable-eye-unhooked"}
+    code = Move(Kind.BEGIN, code=encode(walk), occupant=OFF, closed=("mount-out-of-use",))
+    assert "mount-out-of-use" not in begin_by_code(walk.tree, walk.library, code, was_recorded=True).key.open_items
+
+
+def test_crew_do_not_close_what_a_mechanic_took_apart() -> None:
+    """Neither after the end nor, where an operational check that crew may make has passed, before it."""
+    walk = apply(cover_off(), Move(Kind.BACK))
+    for move in (
+        Move(Kind.PEOPLE_HERE),
+        Move(Kind.FINDING, label="Comes free"),
+        Move(Kind.PEOPLE_HERE),
+        *[Move(Kind.DONE)] * 5,
+        Move(Kind.TAKE_OVER, role="crew", occupant=OFF),
+        Move(Kind.PEOPLE_HERE),
+        Move(Kind.ACKNOWLEDGE),
+        Move(Kind.PASSED),
+    ):
+        if move.kind in {each.kind for each in possible_moves(walk)}:
+            walk = apply(walk, move)
+    assert (walk.key.phase.stage, walk.site.gate(walk.key)) == (Stage.LEFT_OPEN, Gate.ROLE)
+    assert [choice.words for choice in choices(walk)] == ["hand over", "take over"]
+    shown = [line for block in screen(walk) for line in block.lines]
+    assert any(line.startswith("The operational check passed. What is still open is for: mechanic.") for line in shown)
+    handed = [line for block in hand_over_page(apply(walk, Move(Kind.HAND_OVER))) for line in block.lines]
+    assert "Next: Close what is still open, then say so." in handed
+    closed = Move(Kind.CLOSED, item="mount-cover-off")
+    with pytest.raises(MoveError, match="not possible here"):
+        apply(walk, closed)
+    assert "mount-cover-off" not in apply(walk, closed, was_recorded=True).key.open_items
+    mechanic = apply(walk, Move(Kind.TAKE_OVER, role="mechanic", occupant=OFF))
+    for item in ("mount-cover-off", "cable-eye-unhooked"):
+        assert not mechanic.ended
+        mechanic = apply(mechanic, Move(Kind.CLOSED, item=item))
+    assert mechanic.passed
+
+
+def test_crew_do_not_record_it_afterwards_either() -> None:
+    walk = cover_off()
+    while not walk.ended:
+        walk = apply(walk, next(move for move in possible_moves(walk) if move.kind in LEAVING))
+    assert {"mount-cover-off", "cable-eye-unhooked"} <= walk.key.open_items
+    closed = Move(Kind.CLOSED, item="mount-cover-off", role="crew", text="A. B.")
+    with pytest.raises(MoveError, match="not for crew to close, what opened it is work of mechanic"):
+        apply(walk, closed)
+    assert "mount-cover-off" not in apply(walk, closed, was_recorded=True).key.open_items
+    assert "mount-cover-off" not in apply(walk, replace(closed, role="mechanic")).key.open_items
+    assert not_yours(walk, "crew") == (
+        "2 disturbances are for somebody else to close: mechanic.",
+        "1 duty is for somebody else to close: mechanic or inspector or engineering.",
+    )
 
 
 @given(trees(), st.randoms(use_true_random=False), st.integers(1, 20))

@@ -65,7 +65,7 @@ def worked(walk, fix: Fix):
     """The walk at that fix with all its lines ticked and its operational check passed, however it came there."""
     ticks = [(DONE, Phase(Stage.DO, line)) for line in range(len(fix.lines))]
     made = (*ticks, (PASSED, Phase(Stage.PROVE)))
-    log = [Logged(move, fix.id, phase, "mechanic", OFF, walk.tree, walk.site) for move, phase in made]
+    log = [Logged(move, fix.id, phase, "mechanic", OFF, walk.site) for move, phase in made]
     key = walk.key._replace(step=fix.id, phase=Phase(Stage.ENDED))
     return replace(walk, way=(Visit(fix.id, tuple(line.move for line in log)),), key=key, log=(*walk.log, *log))
 

@@ -169,3 +169,17 @@ def gate_shows_all(walk) -> None:
             assert all(line.rstrip(".") in shown for line in notice.avoid)
         step = walk.step
         assert not isinstance(step, Fix) or not step.do or step.do[-1].rstrip(".") not in shown
+
+
+@pytest.mark.parametrize(("library", "tree", "variant"), EVERY)
+def test_whoever_is_told_to_hang_a_tag_leaves_its_duty_open(library, tree, variant) -> None:
+    """So that it stays in the list of what waits once the page is closed; each end out of service has a tag."""
+    duties = {"mount": "mount-out-of-use", "cot": "cot-out-of-use"}
+    if not set(duties.values()) <= set(library.open_items):
+        pytest.skip("a library without duties")
+    for end in variant.steps.values():
+        if isinstance(end, End):
+            said = " ".join(line.partition(".")[0] for line in end.do if line.startswith("Hang "))
+            wanted = {duty for where, duty in duties.items() if f"the {where}" in said}
+            assert set(end.opens) == wanted, end.id
+            assert wanted or end.kind != "out of service", end.id

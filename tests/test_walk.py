@@ -5,14 +5,19 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from strategies import filled, trees
+from strategies import MODEL, filled, library, trees
 from walker import Walker
 
-from faulttree.explore import broken_in, failed_but_passed
+from faulttree.explore import broken_in, failed_but_passed, left_open
+from faulttree.graph import graph_of
 from faulttree.keys import OFF, ON, UNANSWERED, Gate, Kind, Move, Stage
-from faulttree.model import Fix
+from faulttree.model import Cause, Check, End, Finding, Fix, Library, Route, Tree, Variant
 from faulttree.moves import allowed
+from faulttree.present.ends import said_beside
 from faulttree.problems import MoveError
+from faulttree.readback import begin as begin_by_code
+from faulttree.readback import encode
+from faulttree.value import replace
 from faulttree.walk import HANDED_OVER, STOPPED, apply, begin, possible_moves
 
 PARTS = {
@@ -38,7 +43,7 @@ def word_of(move: Move) -> str:
 def test_engine_and_second_walker_agree_move_by_move(drawn, role, occupied, random) -> None:
     tree, library = drawn
     walk = begin(tree, library, Move(Kind.BEGIN, role=role, occupant=ON if occupied else OFF))
-    walker = Walker(library, walk.site.variant, role, occupied and library.occupant is not None)
+    walker = Walker(library, walk.site.variant, role, occupied and library.occupant is not None, fallback=tree.fallback)
     for _ in range(40):
         moves = {word_of(move): move for move in allowed(walk.site, walk.key)}
         assert set(moves) == walker.words()
@@ -184,3 +189,59 @@ def test_passed_only_with_nothing_left_that_must_be_closed(drawn, random) -> Non
     if walk.ended and isinstance(walk.step, Fix):
         assert walk.log[-1].move.kind in (Kind.PASSED, Kind.CLOSED)
         assert all(library.open_items[name].kind == "duty" for name in walk.key.open_items)
+
+
+def test_an_end_opens_what_remains_to_be_done_once_its_gates_are_passed() -> None:
+    """A deferral before its conditions are ticked, and it stays after going back; before the gates nothing is open."""
+    tree, lib = with_end(End(id="s1", kind="deferred", who="mechanic", when=("It is dry.",), opens=("tag-hung",)))
+    walk = apply(begin(tree, lib, Move(Kind.BEGIN, role="crew")), Move(Kind.UNABLE))
+    assert (walk.site.gate(walk.key), walk.key.open_items) == (Gate.ROLE, frozenset())
+    walk = apply(walk, Move(Kind.TAKE_OVER, role="mechanic"))
+    assert (walk.key.phase.stage, walk.key.open_items) == (Stage.TICK, {"tag-hung"})
+    assert apply(walk, Move(Kind.BACK)).key.open_items == {"tag-hung"}
+    assert apply(walk, Move(Kind.DONE)).ended
+
+
+def test_what_no_fault_found_opens_must_be_closed_before_it_ends_and_exploring_says_so() -> None:
+    end = End(id="s1", kind="no fault found", who="mechanic", opens=("cam-free", "tag-hung"))
+    tree, lib = with_end(end)
+    walk = apply(begin(tree, lib, Move(Kind.BEGIN, role="mechanic")), Move(Kind.UNABLE))
+    assert walk.key.phase.stage == Stage.LEFT_OPEN
+    assert apply(walk, Move(Kind.CLOSED, item="cam-free")).key.open_items == {"tag-hung"}
+    variant = tree.variants[MODEL]
+    [found] = left_open(lib, variant, graph_of(variant))
+    assert (found.step, found.items) == ("s1", ("cam-free",))
+
+
+def test_a_code_that_comes_to_an_end_has_what_the_end_opens_whoever_hears_it() -> None:
+    tree, lib = with_end(End(id="s1", kind="out of service", who="mechanic", opens=("tag-hung",)))
+    walk = apply(begin(tree, lib, Move(Kind.BEGIN, role="mechanic")), Move(Kind.UNABLE))
+    for role in ("crew", "mechanic"):
+        assert begin_by_code(tree, lib, Move(Kind.BEGIN, role=role, code=encode(walk))).key.open_items == {"tag-hung"}
+    assert said_beside(walk, encode(walk)) == ()
+
+
+def with_end(end: End) -> tuple[Tree, Library]:
+    """A tree of one check, which cannot be made, and an end."""
+    lib = library(with_occupant=False)
+    good = Finding("Good", 1, "s1"), Finding("Worn", 2, "s1")
+    check = Check(id="s0", base="s0", text="Is it good?", who="crew", findings=good, unable=Route("s1"))
+    variant = Variant(MODEL, "s0", {"s0": check, "s1": end}, {"worn": Cause("worn", "Worn")})
+    return Tree(
+        id="it-sticks", short="STK", symptom="It sticks", also=(), equipment=("cot",), urgency="now", revision=1,
+        date="2026-11-25", status="draft", variants={MODEL: variant}, alike=True,
+    ), lib  # fmt: skip
+
+
+def test_a_duty_that_a_fix_closes_is_closed_once_its_operational_check_has_passed() -> None:
+    tree, lib = with_end(End(id="s1", kind="out of service"))
+    common = {"id": "s0", "base": "s0", "text": "Mend it", "who": "crew", "operational_check": "pull"}
+    fix = Fix(**common, clears=("worn",), opens=("tag-hung", "cam-free"), closes=("tag-hung", "cam-free"))
+    fix = replace(fix, failed=Route("s1"))
+    variant = replace(tree.variants[MODEL], steps={"s0": fix, "s1": tree.variants[MODEL].steps["s1"]})
+    walk = begin(replace(tree, variants={MODEL: variant}), lib, Move(Kind.BEGIN))
+    assert walk.key.open_items == {"tag-hung", "cam-free"}
+    done = apply(walk, Move(Kind.DONE))
+    assert done.key.open_items == {"tag-hung"}
+    assert apply(done, Move(Kind.FAILED)).key.open_items == {"tag-hung"}
+    assert apply(done, Move(Kind.PASSED)).key.open_items == frozenset()

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from faulttree.model import Check, Fix, Library, Variant
+from faulttree.model import Action, Check, Fix, Library, Variant
 
 
 @dataclass
@@ -27,6 +27,7 @@ class Walker:
     read: set[str] = field(default_factory=set)
     trail: list[str] = field(default_factory=list)
     failed_before: bool = False
+    fallback: tuple[Action, ...] = ()
 
     def __post_init__(self) -> None:
         self.go(self.variant.start)
@@ -63,6 +64,8 @@ class Walker:
             return ""
         if self.library.occupant and self.occupied and not stays:
             return "occupant"
+        if self.part == "open" and not all(self.role in self.may_close(name) for name in self.left()):
+            return "role"
         if who and who != self.role and who not in self.library.roles[self.role].covers:
             return "role"
         if people >= 2 and not self.people:
@@ -90,6 +93,7 @@ class Walker:
                 self.open_items |= set(step.opens)
                 self.part = "ask" if isinstance(step, Check) else "do"
             else:
+                self.open_items |= set(step.opens)
                 self.part = {"deferred": "tick" if step.when else "over", "no fault found": "open"}.get(
                     step.kind, "over"
                 )
@@ -98,6 +102,23 @@ class Walker:
 
     def left(self) -> set[str]:
         return {name for name in self.open_items if self.library.open_items[name].kind != "duty"}
+
+    def may_close(self, item: str) -> set[str]:
+        """The roles that may do something which opens the hazard or disturbance."""
+        found = set()
+        for role in self.library.roles:
+            covers = self.library.roles[role].covers
+            for step in self.variant.steps.values():
+                names = {*step.opens}
+                for access in getattr(step, "accesses", ()):
+                    names |= {*self.library.accesses[access].opens}
+                for finding in getattr(step, "findings", ()):
+                    names |= {*finding.opens}
+                if item in names and step.who in ("", *covers):
+                    found.add(role)
+            if any(item in line.opens and line.who in covers for line in self.fallback):
+                found.add(role)
+        return found
 
     def words(self) -> set[str]:
         """The forward moves that are possible, in words."""
@@ -169,6 +190,7 @@ class Walker:
             return
         if word == "passed":
             self.part, self.line, self.people, self.read_now = "open", 0, False, False
+            self.open_items -= set(step.closes)
         elif self.part == "tick":
             self.line += 1
             if self.line == len(step.when):
@@ -176,7 +198,7 @@ class Walker:
         elif self.part == "do":
             self.line += 1
             if self.line == len(step.do):
-                self.open_items -= set(step.closes)
+                self.open_items -= {name for name in step.closes if self.library.open_items[name].kind != "duty"}
                 self.line = 0
                 self.later(step, ["wait", "inspect", "prove"])
         else:

@@ -20,7 +20,6 @@ from faulttree.present.ends import NOT_CARRIED
 from faulttree.problems import UsageError
 from faulttree.readback import begin
 from faulttree.sessions import Ready, ready, ready_by_code, role_of, started
-from faulttree.value import replace
 from faulttree.walk import Walk
 
 
@@ -54,7 +53,7 @@ def _first_move(args: argparse.Namespace, lines: Beforehand, library: Library, t
     occupant = ask_occupant(library, lines)
     model = "" if code else choose_model(tree, args.model, lines)
     move = Move(Kind.BEGIN, role=role, model=model, occupant=occupant, code=code)
-    return replace(move, closed=ask_closed(begin(tree, library, move), lines, role)) if code else move
+    return ask_closed(begin(tree, library, move), lines, move) if code else move
 
 
 def _confirm(walk: Walk, lines: Beforehand) -> None:

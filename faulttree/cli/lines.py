@@ -11,14 +11,17 @@ from typing import Protocol
 
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.output import out, width
+from faulttree.closing import must_say_who, with_closed
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Library
 from faulttree.present import Block
 from faulttree.present.answer import whole_number
 from faulttree.present.blocks import HURRY, first_line, open_lines, still_so, with_occupant
 from faulttree.present.choices import asked_whether_open
+from faulttree.present.over import NO_NAME, WHO_CLOSED
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, MoveError, UnreadableError, UsageError
+from faulttree.visible import visible
 from faulttree.walk import Walk
 
 
@@ -189,13 +192,24 @@ def take_over_move(walk: Walk, lines: Lines, role: str = "") -> Move:
     occupant = ask_occupant(library, lines)
     if occupant != OFF and asked_whether_open(walk, role):
         remind(with_occupant(walk, occupant))
-    return Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=ask_closed(walk, lines, role))
+    return ask_closed(walk, lines, Move(Kind.TAKE_OVER, role=role, occupant=occupant))
 
 
-def ask_closed(walk: Walk, lines: Lines, role: str) -> tuple[str, ...]:
-    """The open items that are closed, by asking somebody of that role for each that they may speak of."""
-    closed = []
-    for name in asked_whether_open(walk, role):
-        answer = ask_yes_no(lines, still_so(walk.library.open_items[name]))
-        closed += [name] if answer == "no" else []
-    return tuple(closed)
+def ask_closed(walk: Walk, lines: Lines, move: Move) -> Move:
+    """``move`` with the open items that are closed, by asking its role for each that it may speak of, and by whom."""
+    asked = [(name, _who_closed(walk, lines, name)) for name in asked_whether_open(walk, move.role)]
+    return with_closed(move, [(name, who) for name, who in asked if who is not None])
+
+
+def _who_closed(walk: Walk, lines: Lines, name: str) -> str | None:
+    """Who closed an item, empty where nobody has to say; None where it is still open. Without a name it stays open."""
+    while ask_yes_no(lines, still_so(walk.library.open_items[name])) == "no":
+        if not must_say_who(walk.site, name):
+            return ""
+        who = lines.read(f"{WHO_CLOSED}: ")
+        if who is None:
+            raise Finished(ExitCode.UNFINISHED)
+        if visible(who.strip()):
+            return visible(who.strip())
+        out(wrapped(NO_NAME))
+    return None

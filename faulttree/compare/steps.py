@@ -97,6 +97,7 @@ END: dict[str, Judge] = {
     "do": lines("a line of what to do", "do", JUDGE),
     "report": reworded("the report", "report", OTHER, lost=JUDGE),
     "recheck": recheck,
+    "opens": OPENS,
     "under": cited,
     "until": interval("how long it is deferred", "deferral-interval"),
     "when": lines("a condition of the deferral", "condition", WEAKER),

@@ -67,8 +67,7 @@ def needs_of(library: Library, step: Step) -> str:
 def rows_of(library: Library, variant: Variant, step: Step, figures: bool, prover: str) -> Iterator[Row]:
     """What stands below the head. ``prover`` is who has to make the operational check, where it is another role."""
     yield Row("text", step.title)
-    if not isinstance(step, End):
-        yield from _left(library, step)
+    yield from _left(library, step)
     if isinstance(step, Check):
         yield from _about_check(library, step)
     elif isinstance(step, Fix):
@@ -78,11 +77,13 @@ def rows_of(library: Library, variant: Variant, step: Step, figures: bool, prove
         yield from _about_end(step)
 
 
-def _left(library: Library, step: Work) -> Iterator[Row]:
+def _left(library: Library, step: Step) -> Iterator[Row]:
     """What is open after the step that was not before, and the other way round."""
-    accesses = [library.accesses[name] for name in step.accesses if name in library.accesses]
+    opening = step.accesses if isinstance(step, Work) else ()
+    accesses = [library.accesses[name] for name in opening if name in library.accesses]
+    closes = step.closes if isinstance(step, Work) else ()
     opened = dict.fromkeys((*step.opens, *(name for access in accesses for name in access.opens)))
-    closed = dict.fromkeys((*step.closes, *(name for access in accesses for name in access.closes)))
+    closed = dict.fromkeys((*closes, *(name for access in accesses for name in access.closes)))
     for word, names, again in (("leaves open", opened, closed), ("closes", closed, opened)):
         left = [name.replace("-", " ") for name in names if name not in again]
         if left:

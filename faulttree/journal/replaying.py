@@ -8,10 +8,11 @@ from pathlib import Path
 from faulttree.journal.lines import Entry, entry_of
 from faulttree.journal.recorded import Recorded
 from faulttree.keys import Kind
-from faulttree.model import Library, Tree
+from faulttree.model import Fix, Library, Tree
 from faulttree.problems import CodeError, JournalError, MoveError
 from faulttree.readback import begin
 from faulttree.revised import on_revision
+from faulttree.value import replace
 from faulttree.walk import Walk, apply
 
 Load = Callable[[Path, str], tuple[Tree, Library]]
@@ -30,7 +31,7 @@ def replay(recorded: Recorded, load: Load) -> Walk:
     for at, entry in enumerate(recorded.entries):
         place = f'line {at + 2} of "{recorded.path.name}"'
         try:
-            walk = _made(recorded, load, walk, entry)
+            walk = _as_of_before(_made(recorded, load, walk, entry), entry)
         except (MoveError, CodeError) as error:
             raise JournalError(f"{place}: {error.what}", ADVICE) from error
         if entry_of(walk, entry.move, entry.at, entry.files) != entry:
@@ -44,7 +45,19 @@ def _made(recorded: Recorded, load: Load, walk: Walk | None, entry: Entry) -> Wa
     """The walk after one entry; each revision is loaded where the walk begins or goes on with it."""
     name = recorded.header.tree
     if walk is None:
-        return begin(*load(recorded.folder_of(recorded.header.files), name), entry.move)
+        return begin(*load(recorded.folder_of(recorded.header.files), name), entry.move, True)
     if entry.move.kind == Kind.REVISED:
         return on_revision(walk, *load(recorded.folder_of(entry.files), name), entry.move)
-    return apply(walk, entry.move)
+    return apply(walk, entry.move, True)
+
+
+def _as_of_before(walk: Walk, entry: Entry) -> Walk:
+    """The walk with the items that are open as the journal says, where it is of before.
+
+    Then the duties that a fix closes were closed as soon as its work was done, not once its operational check passed.
+    """
+    if entry.move.kind != Kind.DONE or not isinstance(walk.step, Fix):
+        return walk
+    items = walk.key.open_items - set(walk.step.closes)
+    is_of_before = entry.open_items == tuple(sorted(items))
+    return replace(walk, key=walk.key._replace(open_items=items)) if is_of_before else walk

@@ -51,6 +51,11 @@ class Journal:
         """The number of lines and the beginning of the last digest."""
         return self.recorded.head
 
+    @property
+    def is_open(self) -> bool:
+        """Whether this process has it, and may add to it."""
+        return self._file >= 0
+
     def append(self, walk: Walk, now: datetime.datetime, files: Mapping[str, bytes] = EMPTY) -> None:
         """Record the last move of ``walk``; returns once it is on the disk.
 

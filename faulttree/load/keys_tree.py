@@ -140,6 +140,7 @@ END_COMMON_KEYS: dict[str, Reader] = {
     "do": each_texts,
     "report": text,
     "recheck": record(RECHECK_KEYS),
+    "opens": names,
     "reportable": boolean,
     "models": model_names,
 }

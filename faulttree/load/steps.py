@@ -38,7 +38,10 @@ WORK_FIELDS = {
 
 END_FIELDS = {
     "end": "kind",
-    **{key: key for key in ("who", "do", "report", "under", "until", "when", "to", "data", "tree", "reportable")},
+    **{
+        key: key
+        for key in ("who", "do", "report", "opens", "under", "until", "when", "to", "data", "tree", "reportable")
+    },
 }
 """The same of ends."""
 

@@ -35,9 +35,7 @@ def choice_line(choice: Choice) -> str:
 def asked_whether_open(walk: Walk, role: str) -> tuple[str, ...]:
     """The open items that somebody of that role is asked about when they take over, in the library's order."""
     return tuple(
-        name
-        for name in walk.library.open_items
-        if name in walk.key.open_items and may_speak_of(walk.library, role, name)
+        name for name in walk.library.open_items if name in walk.key.open_items and may_speak_of(walk.site, role, name)
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 
-from faulttree.keys import Kind, Move
+from faulttree.keys import Kind, Move, Stage
 from faulttree.model import End, Fix, Recheck
 from faulttree.present.after import after_blocks
 from faulttree.present.another import Another, another_blocks
@@ -165,7 +165,9 @@ def hand_over_page(walk: Walk, practice: bool = False, goes_on: bool = True) -> 
     if not open_lines(walk):
         looked = any(visit.answer for visit in walk.way)
         yield Block("open", (f"{'' if looked else NOT_LOOKED}Nothing is recorded as open.",))
-    yield Block("text", (f"Next: {step_words(walk.step)}", *_for_whom(walk)) if goes_on else ())
+    left = walk.key.phase.stage == Stage.LEFT_OPEN
+    following = "Close what is still open, then say so." if left else step_words(walk.step)
+    yield Block("text", (f"Next: {following}", *_for_whom(walk)) if goes_on else ())
     yield from now_blocks(walk)
     yield from _done(walk)
     yield from code_blocks(walk) if goes_on else ()

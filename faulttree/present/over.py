@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from faulttree.closing import may_speak_of
+from faulttree.model import OpenItem
 from faulttree.present.after import not_before_lines
-from faulttree.present.blocks import one_or_more, open_lines
+from faulttree.present.blocks import one_or_more, open_items, open_lines
 from faulttree.walk import HANDED_OVER, Walk
 
 ONLY_CLOSING = "What is closed by now can be recorded here. Nothing else of the walk changes."
 NOTHING_OPEN = "Nothing of this walk is open any more."
 WHO_CLOSED = "Name or initials of who closed it (no patient data)"
+NO_NAME = "Without a name it stays open. It is asked again."
 
 
 def how_over(walk: Walk) -> str:
@@ -42,10 +44,24 @@ def last_words(walk: Walk, times: Sequence[datetime], is_unrecorded: bool = Fals
 
 
 def not_yours(walk: Walk, role: str) -> tuple[str, ...]:
-    """That some items are for others to close than somebody of that role."""
-    count = sum(not may_speak_of(walk.library, role, name) for name in walk.key.open_items)
-    if not count:
-        return ()
-    others = [each for each in walk.library.roles if each != walk.library.first_role]
-    is_are = "is" if count == 1 else "are"
-    return (f"{one_or_more(count, 'duty', 'duties')} {is_are} for somebody else to close: {' or '.join(others)}.",)
+    """That some items are for others to close than somebody of that role: for whom, and what opened them."""
+    others: dict[tuple[str, ...], list[OpenItem]] = {}
+    for item in open_items(walk):
+        if not may_speak_of(walk.site, role, item.id):
+            others.setdefault(walk.site.closers(item.id), []).append(item)
+    return tuple(_for_others(items, roles) for roles, items in others.items())
+
+
+def _for_others(items: Sequence[OpenItem], roles: Sequence[str]) -> str:
+    kinds = {item.kind for item in items}
+    kind = PLURALS[kinds.pop()] if len(kinds) == 1 else PLURALS[""]
+    what = one_or_more(len(items), *kind)
+    return f"{what} {'is' if len(items) == 1 else 'are'} for somebody else to close: {' or '.join(roles)}."
+
+
+PLURALS = {
+    "": ("open item", "open items"),
+    "hazard": ("hazard", "hazards"),
+    "disturbance": ("disturbance", "disturbances"),
+    "duty": ("duty", "duties"),
+}

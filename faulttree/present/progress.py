@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from faulttree.closing import said_closed
 from faulttree.keys import Kind, Move
-from faulttree.model import Check, Fix, Step
+from faulttree.model import Check, Fix, Library, Step
 from faulttree.present.blocks import Block, sentence
 from faulttree.walk import Logged, Visit, Walk
 
@@ -92,12 +93,21 @@ def _marked(walk: Walk, line: Logged) -> str:
     if move.kind == Kind.ALSO_FOUND:
         return f"also found: {move.text}"
     if move.kind == Kind.FALLBACK and move.line:
-        return f'the fallback line "{line.tree.fallback[move.line - 1].do}" worked'
+        return f'the fallback line "{line.site.fallback[move.line - 1].do}" worked'
     if move.kind == Kind.CLOSED:
-        by = f" ({line.role}: {move.text})" if move.text else ""
-        return f'closed: "{line.site.library.open_items[move.item].text}"{by}'
+        return _closed(line.site.library, move.item, line.role, move.text)
+    if move.closed:
+        role = move.role or line.site.library.first_role
+        said = "; ".join(_closed(line.site.library, item, role, who) for item, who in said_closed(move))
+        return f"taken over by {role}; {said}" if move.kind == Kind.TAKE_OVER else said
     if move.kind == Kind.STOP and move.label:
         return f"{move.label} ({move.text})"
     if move.kind == Kind.REVISED:
         return f"gone on with revision {move.text} from here"
     return {Kind.TAKE_OVER: f"taken over by {move.role}", Kind.START_OVER: "started over"}.get(move.kind, "")
+
+
+def _closed(library: Library, item: str, role: str, who: str) -> str:
+    """An item that was said to be closed, and by whom where that was said."""
+    by = f" ({role}: {who})" if who else ""
+    return f'closed: "{library.open_items[item].text}"{by}'

@@ -112,7 +112,15 @@ def _occupant_gate(walk: Walk) -> Iterator[Block]:
 
 def _role_gate(walk: Walk) -> Iterator[Block]:
     who = walk.site.needs(walk.key).who
-    yield Block("gate", (f"The next step is for: {who}. Hand over, or let a person of that role take over here.",))
+    left = walk.key.phase.stage == Stage.LEFT_OPEN
+    # Which of it is whose stands at OPEN; somebody who may not do such work does not say that it is closed either.
+    what = f"{_how_over(walk)} What is still open is for: {who}." if left else f"The next step is for: {who}."
+    yield Block("gate", (f"{what} Hand over, or let a person of that role take over here.",))
+
+
+def _how_over(walk: Walk) -> str:
+    """What has come before the question for what is still open."""
+    return "The operational check passed." if isinstance(walk.step, Fix) else "No fault was found."
 
 
 def _title(walk: Walk) -> str:
@@ -139,8 +147,7 @@ def _work(walk: Walk) -> Iterator[Block]:
         yield from _measuring(walk, step)
         yield from remaining_blocks(walk)
     elif stage == Stage.LEFT_OPEN:
-        done = "The operational check passed." if isinstance(step, Fix) else "No fault was found."
-        yield Block("question", (f"{done} This is still open. Close it, then say so.",))
+        yield Block("question", (f"{_how_over(walk)} This is still open. Close it, then say so.",))
     elif isinstance(step, Fix):
         yield from _fixing(walk, step, stage)
     else:

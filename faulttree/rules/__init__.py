@@ -150,6 +150,7 @@ RULES: tuple[Rule, ...] = (
     _later("warnings-many", WARNING),
     _later("unable-passes", WARNING),
     _rule(opened_for_good, WARNING),
+    _later("duty-left-out", WARNING),
     _later("disturbed-not-restored", WARNING),
     _later("consumable-unlisted", WARNING),
     _later("fix-names-another", WARNING),

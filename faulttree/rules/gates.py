@@ -108,6 +108,10 @@ def _no_fault_found(context: Context) -> bool:
     return any(end.kind == "no fault found" for end in context.ends)
 
 
+def _out_of_service(context: Context) -> bool:
+    return any(end.kind == "out of service" for end in context.ends)
+
+
 def _accesses(context: Context) -> bool:
     return any(len(step.accesses) > 1 for step in context.own_work)
 
@@ -154,6 +158,7 @@ GATES: Mapping[str, Gate] = {
     "trees-in-a-circle": _other_tree,
     "tree-withdrawn": _other_tree,
     "no-fault-found-too-low": _no_fault_found,
+    "duty-left-out": _out_of_service,
     "accesses-exclude": _accesses,
     "open-at-proof": _left_open,
     "case-fails": lambda context: bool(context.tree.cases),

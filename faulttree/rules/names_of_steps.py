@@ -103,6 +103,7 @@ def _end_step(context: Context, end: End, known: Known) -> Iterator[Hit]:
     path = ("steps", end.id)
     for role, key in ((end.who, "who"), (end.to, "to")):
         yield from unknown("role", (role,), known, (*path, key), in_list=False)
+    yield from unknown("open item", end.opens, known, (*path, "opens"))
     yield from _recheck(end.recheck, known, path)
     yield from unknown("document", end.under, known, (*path, "under"))
     yield from unknown("document", end.data, known, (*path, "data"))

@@ -104,10 +104,9 @@ async def begin_by_code(app: RampApp, said: str, found: Ready | None = None) -> 
                 return
             move = replace(move, occupant=occupant)
             app.taken_up = begin_walk(what.tree, what.library, move)
-            closed = await ask_closed(app, app.taken_up, role)
-        if closed is not None:
-            move = replace(move, closed=closed)
-            await _start(app, what, move)
+            whole = await ask_closed(app, app.taken_up, move)
+        if whole is not None:
+            await _start(app, what, whole)
     except FaulttreeError as error:
         await _say(app, error)
 

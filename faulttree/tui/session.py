@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from faulttree.journal import Journal
+from faulttree.journal import Journal, open_journal
 from faulttree.keys import Kind, Move
 from faulttree.present.blocks import sentence
 from faulttree.present.over import last_words
-from faulttree.problems import FaulttreeError, MoveError
+from faulttree.problems import FaulttreeError, JournalError, MoveError
 from faulttree.sessions import Onto, Times, file_named, line_times, now
 from faulttree.walk import GOING, HANDED_OVER, Walk, apply
 
@@ -44,7 +44,9 @@ class Session:
 
         After a JournalError the walk is as it was; `retry` records the same move again.
         """
-        self._pending = apply(self.walk, move)
+        after = apply(self.walk, move)
+        self.take_again()
+        self._pending = after
         self.retry()
 
     def go_on_with(self, onto: Onto) -> None:
@@ -58,6 +60,28 @@ class Session:
             raise MoveError("no move waits to be recorded", "make one")
         self.journal.append(self._pending, now())
         self.walk, self._pending = self._pending, None
+        self.let_go()
+
+    def let_go(self) -> None:
+        """Let whoever it was handed over to open the walk, also while its page is still read here."""
+        if self.walk.state == HANDED_OVER:
+            self.journal.close()
+
+    def take_again(self) -> None:
+        """Have a walk that was let go again. Raises MoveError where somebody else has it, or has gone on with it."""
+        if self.journal.is_open:
+            return
+        try:
+            journal = open_journal(self.journal.path)
+        except JournalError as error:
+            raise MoveError(f"the walk was handed over, and {error.what}", error.advice) from None
+        if journal.head != self.journal.head:
+            journal.close()
+            raise MoveError(
+                "the walk was handed over, and somebody else has gone on with it since",
+                "leave this page and take it up from the first page",
+            )
+        self.journal = journal
 
     def drop(self) -> None:
         """Give up the move that could not be recorded; it was never made."""

@@ -92,6 +92,44 @@ def test_given_up_only_once_the_hazard_is_recorded_as_closed(typed, walks) -> No
     assert "given up" in out
 
 
+def test_a_duty_is_closed_at_take_over_only_with_the_name_of_who_dealt_with_it(typed, walks) -> None:
+    walk_id = left(typed, walks)
+    code, out, _ = typed("2\n2\n1\n2\n\n1\nstop\n", "--resume", walk_id)
+    assert code == 3
+    assert out.count("DUTY: Tag on the mount. It is out of use until a mechanic approves it. Is this still so?") == 2
+    assert "Without a name it stays open. It is asked again." in out
+    assert out.count("STILL OPEN (duty): Tag on the mount.") == 1
+    code, out, _ = typed("2\n2\n2\n2\nA. B.\nstop\n", "--resume", walk_id)
+    assert code == 3
+    assert out.count("Name or initials of who closed it") == 1, "not of the hazard, which crew may put right"
+    assert "STILL OPEN" not in out
+    [each] = summaries(walks)
+    move = read_journal(each.path).entries[-2].move
+    assert (move.closed, move.closed_by) == (("cot-free", "mount-out-of-use"), ("", "A. B."))
+
+
+def test_where_the_name_is_not_given_nothing_is_taken_over(typed, walks) -> None:
+    walk_id = left(typed, walks)
+    code, _, _ = typed("2\n2\n1\n2\n", "--resume", walk_id)
+    assert code == 3
+    [each] = summaries(walks)
+    assert each.last.move.kind == Kind.STOP
+    assert each.last.open_items == ("cot-free", "mount-out-of-use")
+
+
+def test_crew_are_not_asked_about_what_a_mechanic_took_apart_and_are_told_so(typed, walks) -> None:
+    apart = (
+        "2\npeople here\nacknowledge\nFree but heavy\npeople here\nacknowledge\nunable no scale\nunable no gauge\n\n"
+    )
+    code, out, _ = typed(apart, *REL, "--as", "mechanic")
+    assert (code, "OPEN (disturbance): The aft cover of the mount is off." in out) == (0, True)
+    [each] = summaries(walks, include_ended=True)
+    code, out, _ = typed("1\n1\n", "--resume", each.id)
+    assert "HAZARD: The lock is open." in out, "that is what crew see and deal with themselves"
+    assert "The aft cover of the mount is off. Is this still so?" not in out
+    assert "2 disturbances are for somebody else to close: mechanic." in out
+
+
 def test_why_it_is_given_up_is_asked_for(typed, walks) -> None:
     code, out, _ = typed("2\ngive up\n\ngive up\nspare cot taken\n", *REL)
     assert code == 0

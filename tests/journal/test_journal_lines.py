@@ -104,6 +104,7 @@ SOME_MOVES = st.builds(
     model=TEXTS,
     occupant=TEXTS,
     closed=st.lists(TEXTS, max_size=3).map(tuple),
+    closed_by=st.lists(TEXTS, max_size=3).map(tuple),
     code=TEXTS,
 )
 
@@ -118,7 +119,7 @@ def test_a_move_comes_back_from_json_as_it_was(move: Move) -> None:
 def test_a_move_is_written_with_what_it_carries_only() -> None:
     assert move_to_json(Move(Kind.UNABLE)) == {"kind": "unable"}
     every: dict[str, Any] = dict.fromkeys(field_names(Move), "a")
-    move = Move(**{**every, "kind": Kind.NOTE, "closed": ("a",), "line": 1})
+    move = Move(**{**every, "kind": Kind.NOTE, "closed": ("a",), "closed_by": ("b",), "line": 1})
     assert set(move_to_json(move)) == set(every)
 
 

@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 from journal_walks import (
+    DATA,
     MOVES,
+    NOON,
     TREE,
     Loaded,
     added,
@@ -19,11 +21,16 @@ from journal_walks import (
 )
 
 from faulttree.journal import (
+    Facts,
+    create,
     read_journal,
     replay,
 )
 from faulttree.keys import Kind, Move
-from faulttree.readback import encode
+from faulttree.problems import MoveError
+from faulttree.readback import begin, encode
+from faulttree.value import replace
+from faulttree.walk import apply
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -57,3 +64,44 @@ def test_a_walk_is_taken_up_on_the_tree_that_it_was_begun_on(tmp_path: Path) -> 
     tree.write_text(tree.read_text().replace("Flat: fit-cell", "Flat: fit-switch"))
     assert load(library, TREE)[0] != walk.tree
     assert replay(journal.recorded, load) == walk
+
+
+def test_a_journal_of_before_closed_the_duty_of_a_fix_when_its_work_was_done(tmp_path: Path) -> None:
+    """Then what it says was open is so, and the walk goes on from there."""
+    files = dict(DATA)
+    text = files["trees/lamp-is-dark.yaml"].decode()
+    files["trees/lamp-is-dark.yaml"] = text.replace(
+        "closes: [cell-out]\n    operational_check: lights\n    failed: fit-switch",
+        "opens: [tag]\n    closes: [cell-out, tag]\n    operational_check: lights\n    failed: fit-switch",
+    ).encode()
+    tree, library = load(written(tmp_path / "library", files), TREE)
+    move = Move(Kind.BEGIN, model="Wren")
+    walk = begin(tree, library, move)
+    with create(tmp_path / "walks", files, walk, move, Facts(), NOON) as journal:
+        walk = added(journal, walk, *MOVES, Move(Kind.ACKNOWLEDGE), Move(Kind.DONE), Move(Kind.DONE))
+        assert walk.key.open_items == {"tag"}, "until its operational check has passed"
+        assert replay(journal.recorded, load) == walk
+    walk = begin(tree, library, move)
+    with create(tmp_path / "before", files, walk, move, Facts(), NOON) as journal:
+        walk = added(journal, walk, *MOVES, Move(Kind.ACKNOWLEDGE), Move(Kind.DONE))
+        done = apply(walk, Move(Kind.DONE))
+        before = replace(done, key=done.key._replace(open_items=frozenset()))
+        journal.append(before, NOON)
+        after = added(journal, before, Move(Kind.FAILED))
+        assert replay(journal.recorded, load) == after
+        assert "tag" not in after.key.open_items
+
+
+def test_a_journal_of_before_says_of_nobody_who_closed_what_and_is_read_as_it_was(
+    tmp_path: Path, loaded: Loaded
+) -> None:
+    journal, walk = begun(tmp_path, *loaded)
+    walk = added(journal, walk, Move(Kind.FALLBACK, line=2), Move(Kind.HAND_OVER))
+    before = Move(Kind.TAKE_OVER, role="crew", closed=("tag",))
+    with pytest.raises(MoveError, match="not for crew to close"):
+        apply(walk, before)
+    walk = apply(walk, before, was_recorded=True)
+    with journal:
+        journal.append(walk, NOON)
+    assert replay(read_journal(journal.path), load) == walk
+    assert "tag" not in walk.key.open_items

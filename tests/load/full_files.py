@@ -62,7 +62,7 @@ FULL_STEPS = """
       accepts: [flat]
       when: [It is dry.]
       cannot: {Finch: out, Wren: out}
-    over: {end: hand over, to: chief, for: [flat], who: crew, do: Tell them., report: Broken ___}
+    over: {end: hand over, to: chief, for: [flat], who: crew, do: Tell them., report: Broken ___, opens: [later]}
     book: {end: see document, data: {LAMP-01: 9}, for: [flat]}
     there: {end: see another tree, tree: other, for: {flat: [gone]}, reportable: true}
     fine: {end: no fault found, who: mechanic, recheck: {after: 1 day, who: crew, look: Lit}, models: [Wren]}

@@ -112,6 +112,7 @@ def test_misses_may_name_a_cause_that_is_called_others() -> None:
     ("text", "expected"),
     [
         ("{end: out of service, report: Broken ___}", End(id="last", kind="out of service", report="Broken ___")),
+        ("{end: no fault found, opens: [tag]}", End(id="last", kind="no fault found", opens=("tag",))),
         (
             "{end: deferred, under: {A-1: 1.10}, until: 3 days, accepts: [flat, worn], when: [Dry.], cannot: out}",
             End(

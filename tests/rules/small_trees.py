@@ -138,7 +138,8 @@ class Builder:
     def end(self, at: int) -> End:
         named = dict.fromkeys(self.choose.some(self.causes), ())
         cannot = self.route(at) if at < self.size - 1 else None
-        return End(id=f"s{at}", kind=self.choose.one(ENDS), named=named, cannot=cannot)
+        opens = self.choose.some(ITEMS, 1)
+        return End(id=f"s{at}", kind=self.choose.one(ENDS), named=named, cannot=cannot, opens=opens)
 
     def again(self, at: int, before: list[Step]) -> Step:
         """An earlier check or fix once more, with ways of its own."""

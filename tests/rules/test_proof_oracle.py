@@ -280,9 +280,10 @@ def begun(step: Work, items: Open) -> Open:
 def open_after(step: Step, answer: str, items: Open) -> list[Open]:
     """What can be open after an answer: a step may be given up before its gates, during it and after its work."""
     if isinstance(step, End):
-        return [items]
+        return [items | set(step.opens)]
     at_work = begun(step, items)
-    done = at_work - set(step.closes)
+    # What a fix closes of duties it closes only by passing, and then the way is over.
+    done = at_work - set(step.closes) | (at_work & {"tag-hung"} if isinstance(step, Fix) else set())
     if isinstance(step, Check) and answer != "unable":
         finding = step.finding(answer)
         assert finding is not None
@@ -296,7 +297,9 @@ def held_open(step: Step, items: Open) -> Open:
     """Hazards and disturbances that are open where a check passes or no fault found is reached."""
     if isinstance(step, Fix):
         items = begun(step, items) - set(step.closes)
-    elif not (isinstance(step, End) and step.kind == "no fault found"):
+    elif isinstance(step, End) and step.kind == "no fault found":
+        items = items | set(step.opens)
+    else:
         items = frozenset()
     return items - {"tag-hung"}
 

@@ -24,16 +24,18 @@ from tui_runs import (
     shown_in,
 )
 
-from faulttree.journal import read_journal, summaries
+from faulttree.journal import open_journal, read_journal, summaries
 from faulttree.keys import OFF, ON, UNANSWERED, Gate, Kind, Move
 from faulttree.present import done_so_far
 from faulttree.present.blocks import notice_block, open_lines, sentence
 from faulttree.present.wanted import NOT_AVAILABLE
+from faulttree.problems import JournalError
 from faulttree.readback import encode
+from faulttree.sessions import now, shown
 from faulttree.spelling import spell
 from faulttree.tui import endings
 from faulttree.tui.widgets.paper import Paper
-from faulttree.walk import HANDED_OVER, STOPPED
+from faulttree.walk import HANDED_OVER, STOPPED, apply
 
 pytestmark = pytest.mark.usefixtures("quick_keys")
 
@@ -406,6 +408,39 @@ async def test_whoever_takes_over_on_the_page_of_a_hand_over_is_asked_as_whom(wa
         assert ramp.last.kind == Kind.HAND_OVER
 
 
+async def test_a_walk_that_was_handed_over_is_open_to_others_while_its_page_is_read(walks: Path) -> None:
+    """It is taken over from another terminal; whoever still has its page is told so, before anything is asked."""
+    async with running(walks, LAMP, "repairer") as ramp:
+        await at_volts(ramp)
+        await make(ramp, Move(Kind.HAND_OVER, to="user"))
+        assert ramp.screen.session.journal.is_open is False  # type: ignore[attr-defined]
+        with open_journal(walks / f"{ramp.screen.session.id}.jsonl") as other:  # type: ignore[attr-defined]
+            await ramp.press("t")
+            assert ramp.shows("The walk was handed over, and another process has this walk open.")
+            other.append(apply(shown(walks, other.id)[1], Move(Kind.TAKE_OVER, role="user")), now())
+        await ramp.press("t")
+        assert ramp.shows("The walk was handed over, and somebody else has gone on with it since.")
+        assert ramp.walk.state == HANDED_OVER
+        assert not ramp.shows("Your role?")
+
+
+async def test_on_the_page_of_a_hand_over_the_walk_is_taken_over_and_recorded(walks: Path) -> None:
+    """Left half way, it is open to others again; taken over, it is not, and what is answered then is recorded."""
+    async with running(walks, LAMP, "repairer") as ramp:
+        await at_volts(ramp)
+        await make(ramp, Move(Kind.HAND_OVER, to="user"))
+        path = walks / f"{ramp.screen.session.id}.jsonl"  # type: ignore[attr-defined]
+        await ramp.press("t", "escape")
+        open_journal(path).close()
+        await make(ramp, Move(Kind.TAKE_OVER, role="repairer"))
+        await to_the_work(ramp)
+        with pytest.raises(JournalError, match="another process has this walk open"):
+            open_journal(path)
+        await make(ramp, Move(Kind.READING, value="1.3 V"))
+        kinds = [entry.move.kind for entry in read_journal(path).entries]
+    assert kinds[-3:] == [Kind.HAND_OVER, Kind.TAKE_OVER, Kind.READING]
+
+
 async def test_a_hand_over_that_is_left_is_none(walks: Path) -> None:
     async with running(walks, LAMP, "repairer") as ramp:
         await at_volts(ramp)
@@ -430,6 +465,24 @@ async def test_taking_over_asks_role_occupant_and_what_is_open(walks: Path) -> N
         assert (ramp.last.role, ramp.last.occupant, ramp.last.closed) == ("mechanic", OFF, (opened[0],))
         assert ramp.walk.key.open_items == {opened[1]}
         assert ramp.shows("all this is so"), "whoever comes anew reads the start page"
+
+
+async def test_a_duty_does_not_vanish_by_one_key(walks: Path) -> None:
+    """Left without a name, the question comes again, and the duty stays open."""
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        for move in (Move(Kind.PEOPLE_HERE), Move(Kind.ACKNOWLEDGE), Move(Kind.FINDING, label="Free but heavy")):
+            await make(ramp, move)
+        await ramp.press(*(["enter"] if ramp.shows("look once more") else []), "t")
+        await ramp.press(*(["2"] if ramp.shows("Your role?") else []), "2", "1", "2")
+        assert ramp.name == "AskScreen"
+        assert ramp.shows("Name or initials of who closed it")
+        assert ramp.shows("DUTY: Tag on the mount.")
+        await ramp.press("escape")
+        assert ramp.shows("Is this still so?")
+        await ramp.press("1")
+        assert (ramp.last.kind, ramp.last.closed, ramp.last.closed_by) == (Kind.TAKE_OVER, (), ())
+        assert "mount-out-of-use" in ramp.walk.key.open_items
 
 
 async def test_taking_over_that_is_left_half_way_changes_nothing(walks: Path) -> None:

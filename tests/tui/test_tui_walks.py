@@ -27,6 +27,7 @@ from tui_runs import (
     ways_on,
 )
 
+from faulttree.closing import said_closed
 from faulttree.explore import broken_in
 from faulttree.journal import read_journal, replay
 from faulttree.keys import OFF, ON, Gate, Kind, Move
@@ -273,6 +274,9 @@ async def _resumed(ramp: Ramp, before: Walk, move: Move) -> None:
     for name in [name for name in before.library.open_items if name in before.key.open_items]:
         assert ramp.shows(before.library.open_items[name].text)
         await answer(ramp, "2" if name in move.closed else "1")
+        if name in move.closed and (who := dict(said_closed(move))[name]):
+            assert ramp.shows("Name or initials of who closed it")
+            await ramp.enter(who)
     assert ramp.last == move
     assert ramp.shows("all this is so"), "whoever comes anew sees the start page"
 
@@ -284,19 +288,28 @@ def kinds_after(walk: Walk, kind: Kind) -> list[Kind]:
 
 
 async def test_a_second_person_takes_over_and_everything_is_asked_anew(walks: Path, tmp_path: Path) -> None:
-    """Crew free the cot, which leaves two things open, and hand over; the mechanic closes one of them and goes on."""
+    """Crew free the cot, which leaves two things open, and hand over; the mechanic closes both and goes on.
+
+    That the cot is held no more is one key; that the mount was approved is said by whom.
+    """
     first, second = list(loaded(REL)[0].roles)[:2]
     moves = [
         Move(Kind.FINDING, label="Free but heavy"),
         Move(Kind.HAND_OVER, to=second),
-        Move(Kind.TAKE_OVER, role=second, occupant=OFF, closed=("cot-free",)),
+        Move(
+            Kind.TAKE_OVER,
+            role=second,
+            occupant=OFF,
+            closed=("cot-free", "mount-out-of-use"),
+            closed_by=("", "A. B."),
+        ),
     ]
     walk = await played(walks, Case(REL, "Alder", first, ON), "push-forward", moves, tmp_path / "lines")
     assert walk.ended
     assert [(line.role, line.occupant) for line in walk.log if line.move.kind == Kind.HAND_OVER] == [(first, ON)]
     assert {(line.role, line.occupant) for line in walk.log[-3:]} == {(second, OFF)}
     assert Kind.ACKNOWLEDGE in kinds_after(walk, Kind.TAKE_OVER), "what the first person read, the second reads too"
-    assert "cot-free" not in walk.key.open_items
+    assert not {"cot-free", "mount-out-of-use"} & walk.key.open_items
 
 
 async def test_a_fix_that_was_interrupted_goes_on_with_the_line_that_is_next(walks: Path, tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Awaitable, Callable
 
 from tui_runs import Ramp, next_move, way_to
 
+from faulttree.closing import said_closed
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.present.progress import visit_words
 from faulttree.present.start import LIST_TITLE
@@ -145,6 +146,8 @@ async def _take_over(ramp: Ramp, move: Move) -> None:
     for name in ramp.walk.library.open_items:
         if ramp.name == "ChooseScreen" and name in ramp.walk.key.open_items:
             await answer(ramp, NO if name in move.closed else YES)
+            if ramp.name == "AskScreen":
+                await ramp.enter(dict(said_closed(move))[name])
 
 
 async def _back(ramp: Ramp, move: Move) -> None:

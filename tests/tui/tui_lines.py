@@ -21,6 +21,7 @@ from faulttree.journal import Facts, Journal
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.library import load_tree
 from faulttree.model import Library
+from faulttree.present.over import WHO_CLOSED
 from faulttree.present.reading import ALSO_READ
 from faulttree.sessions import Ready, line_times, now, started
 from faulttree.walk import Walk
@@ -44,6 +45,7 @@ class Typist:
         self.moves = list(moves)
         self.move = Move(Kind.STOP)
         self.readings: list[str] = []
+        self.names: Iterator[str] = iter(())
 
     def place(self) -> str:
         return f"at {self.move}: "
@@ -58,7 +60,11 @@ class Typist:
             return str(self.move.line)
         if "Is this still so?" in prompt:
             closed = [self.library.open_items[name].text.rstrip(".") for name in self.move.closed]
-            return NO if any(text in prompt for text in closed) else YES
+            is_closed = [text in prompt for text in closed]
+            self.names = (who for so, who in zip(is_closed, self.move.closed_by, strict=False) if so)
+            return NO if any(is_closed) else YES
+        if prompt.startswith(WHO_CLOSED):
+            return next(self.names)
         if prompt.startswith("By the clock"):
             return YES
         if "With its unit" in prompt:

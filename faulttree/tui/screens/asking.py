@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 from textual.app import App
 
-from faulttree.closing import GIVEN_UP, check_may_be_given_up
+from faulttree.closing import GIVEN_UP, check_may_be_given_up, must_say_who, with_closed
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Check, Library, Occupant
 from faulttree.present import Choice, choices
 from faulttree.present.answer import NEEDED
-from faulttree.present.blocks import TAKEN_AS_ON, sentence, still_so, with_occupant
+from faulttree.present.blocks import TAKEN_AS_ON, item_words, sentence, still_so, with_occupant
 from faulttree.present.choices import asked_whether_open
+from faulttree.present.over import WHO_CLOSED
 from faulttree.present.reading import ask_again, taken
 from faulttree.present.refusal import refusal
 from faulttree.present.step import TYPE_READING
@@ -139,16 +140,32 @@ async def ask_role(app: App[Any], library: Library, question: str = "Your role?"
     return None if answer is None else roles[answer]
 
 
-async def ask_closed(app: App[Any], walk: Walk, role: str) -> tuple[str, ...] | None:
-    """The open items that are closed by now, by asking somebody of that role for each that they may speak of."""
+async def ask_closed(app: App[Any], walk: Walk, move: Move) -> Move | None:
+    """``move`` with the open items that are closed by now, by asking its role for each that it may speak of."""
     closed = []
-    for name in asked_whether_open(walk, role):
-        text = still_so(walk.library.open_items[name])
-        answer: int | None = await app.push_screen_wait(ChooseScreen(text, ("Yes, still so", "No, closed")))
+    for name in asked_whether_open(walk, move.role):
+        answer = await _is_closed(app, walk, name)
         if answer is None:
             return None
-        closed += [name] if answer == 1 else []
-    return tuple(closed)
+        closed += [(name, who) for is_closed, who in (answer,) if is_closed]
+    return with_closed(move, closed)
+
+
+async def _is_closed(app: App[Any], walk: Walk, name: str) -> tuple[bool, str] | None:
+    """Whether an item is closed, and by whom where that must be said; None where the question was left."""
+    text = still_so(walk.library.open_items[name])
+    while True:
+        answer: int | None = await app.push_screen_wait(ChooseScreen(text, ("Yes, still so", "No, closed")))
+        if answer != 1:
+            return None if answer is None else (False, "")
+        if not must_say_who(walk.site, name):
+            return True, ""
+        # Without a name it stays open, and is asked again.
+        who: str | None = await app.push_screen_wait(
+            AskScreen(f"{WHO_CLOSED}:", (item_words(walk.library.open_items[name]),))
+        )
+        if who:
+            return True, who
 
 
 async def give_up_move(app: App[Any], walk: Walk) -> Move | None:
@@ -171,8 +188,7 @@ async def take_over_move(app: RampApp, walk: Walk, role: str = "") -> Move | Non
         if occupant is None:
             return None
         app.taken_up = with_occupant(walk, occupant)
-        closed = await ask_closed(app, walk, role)
-    return None if closed is None else Move(Kind.TAKE_OVER, role=role, occupant=occupant, closed=closed)
+        return await ask_closed(app, walk, Move(Kind.TAKE_OVER, role=role, occupant=occupant))
 
 
 @contextmanager

@@ -220,10 +220,16 @@ class WalkMoves(PagedScreen[str | None]):
     async def take_over(self, role: str = "") -> None:
         """Another person goes on here."""
         before = self.walk.key.role
+        try:
+            self.session.take_again()
+        except MoveError as error:
+            self.draw((refusal(error),))
+            return
         move = await take_over_move(self.ramp, self.walk, role)
         if move is not None and await self.make(move):
             self.begins = self.walk.key.role != before
             self.draw()
+        self.session.let_go()
 
     async def restart(self) -> None:
         """From the first step, when the person says so twice: what was found counts no more."""
