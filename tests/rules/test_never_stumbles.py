@@ -93,7 +93,7 @@ def test_a_dropped_notice_of_a_lift_is_noticed_at_actions_too() -> None:
         for key in ("first_actions", "fallback"):
             actions = getattr(context.tree, key)
             for at, action in enumerate(actions):
-                if "heavy-lift" in action.notices and "arry the cot" in action.do:
+                if "loaded-lift" in action.notices and "arry the cot" in action.do:
                     bare = (*actions[:at], replace(action, notices=()), *actions[at + 1 :])
                     hits = rule.check(replace(context, tree=replace(context.tree, **{key: bare})))
                     assert [hit.path for hit in hits if hit.path[:2] == (key, at)]
