@@ -52,7 +52,7 @@ class RampApp(App[None]):
         self.session: Session | None = None
         self.taken_up: Walk | None = None
         """The walk that pages stand beside before it is on the screen, or while it is asked about anew."""
-        self.find = FindScreen(wanted.library, wanted.walks)
+        self.find = FindScreen(wanted.library, wanted.walks, wanted.role)
         self.last_words: tuple[str, ...] = ()
         self.broken: Exception | None = None
         """What nobody expected and what ended the program, if anything did."""

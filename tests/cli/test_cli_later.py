@@ -152,6 +152,61 @@ def test_at_its_end_what_is_closed_is_said_at_once(typed, walks) -> None:
     assert 'closed: "Cell lies outside the lamp" (user: AB)' in out.rpartition("OUT OF SERVICE.")[2]
 
 
+# -- which of many walks stands where it is seen
+
+THUMPS = ("wheel-thumps", "--library", str(shipped_library()))
+
+
+def three_left(typed, walks: Path) -> tuple[str, str, str]:
+    """Walks that wait: of an urgent tree, one with a hazard open, and of a less urgent tree, the newest of all."""
+    urgent = new_one(walks, lambda: typed("2\nstop\n", *REL))
+    hazard = new_one(walks, lambda: typed(f"{HELD}stop\n", *REL))
+    newest = new_one(walks, lambda: typed("2\n1\nstop\n", *THUMPS))
+    return urgent, hazard, newest
+
+
+def new_one(walks: Path, make) -> str:
+    before = {each.id for each in summaries(walks)}
+    make()
+    [made] = {each.id for each in summaries(walks)} - before
+    return made
+
+
+def test_the_walk_that_presses_most_is_printed_last_and_how_many_there_are(typed, walks) -> None:
+    urgent, hazard, newest = three_left(typed, walks)
+    _, out, _ = typed("", "--resume", *REL[1:])
+    assert out.startswith("3 walks wait or have left a hazard open. The last one presses most:")
+    assert out.index(newest) < out.index(urgent) < out.index(hazard)
+    assert out.endswith('Go on with one by "faulttree walk --resume ID".')
+
+
+def test_of_walks_handed_over_the_role_s_own_presses_before_the_more_urgent_one(typed, walks) -> None:
+    urgent, hazard, _ = three_left(typed, walks)
+    mine = new_one(walks, lambda: typed("2\n1\nhand over mechanic\n", *THUMPS))
+    _, out, _ = typed("", "--resume", "--as", "mechanic", *REL[1:])
+    assert out.index(urgent) < out.index(mine) < out.index(hazard)
+    _, out, _ = typed("", "--resume", "--as", "engineering", *REL[1:])
+    assert out.index(mine) < out.index(urgent) < out.index(hazard)
+
+
+def test_where_a_walk_begins_three_are_named_and_the_others_counted(typed, walks) -> None:
+    urgent, hazard, newest = three_left(typed, walks)
+    older = [new_one(walks, lambda: typed("2\nstop\n", *REL)) for _ in range(2)]
+    _, out, _ = typed("", *REL[1:])
+    assert '5 walks wait or have left a hazard open, 2 of them not here: "faulttree walk --resume" lists them.' in out
+    assert [each in out for each in (hazard, *older, urgent, newest)] == [True, True, True, False, False]
+
+
+def test_only_words_that_all_fit_begin_a_walk(typed, walks) -> None:
+    _, out, _ = typed("thumps zzyzx\n", *REL[1:])
+    assert 'Not all of "thumps zzyzx" fits. The nearest:' in out
+    _, out, _ = typed("zzyzx\n", *REL[1:])
+    assert 'Nothing like "zzyzx" is listed. All symptoms:' in out
+    assert not walks.exists()
+    typed("thumps\n2\n1\nstop\n", *REL[1:])
+    assert len(summaries(walks)) == 1
+
+
 # -- what became of the tree since
 
 

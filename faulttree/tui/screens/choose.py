@@ -43,6 +43,17 @@ class ChooseScreen(PagedScreen[int | None]):
         rows += [*heading(self.question, canvas), EMPTY_ROW]
         for at, option in enumerate(self.options[self.first : self.first + MOST], 1):
             rows += rows_of(option, canvas.width, "plain", f"{at}  ", "   ", str(at), "key")
+        if len(self.options) > MOST:
+            last = min(self.first + MOST, len(self.options))
+            rows += rows_of(
+                f"{self.first + 1} to {last} of {len(self.options)}",
+                canvas.width,
+                "faint",
+                "x  next ones; ",
+                "   ",
+                "x",
+                "key",
+            )
         if self.other:
             key, words = self.other
             rows += rows_of(words, canvas.width, "plain", f"{label(key)}  ", " " * (len(label(key)) + 2), key, "key")
