@@ -52,6 +52,8 @@ class RampApp(App[None]):
         self.session: Session | None = None
         self.taken_up: Walk | None = None
         """The walk that pages stand beside before it is on the screen, or while it is asked about anew."""
+        self.taken_name = ""
+        """The id of a walk that is being taken up or closed: there may be others of its symptom."""
         self.find = FindScreen(wanted.library, wanted.walks, wanted.role)
         self.last_words: tuple[str, ...] = ()
         self.broken: Exception | None = None

@@ -181,7 +181,8 @@ async def _taken_up(app: RampApp, said: str) -> None:
         return
     try:
         since = since_begun(app.wanted.library, journal.recorded, walk)
-        move = await take_over_move(app, walk, app.wanted.role) if await _is_read(app, walk, since) else None
+        with standing_beside(app, walk, session.id):
+            move = await take_over_move(app, walk, app.wanted.role) if await _is_read(app, walk, since) else None
         if move is None:
             session.close()
             return

@@ -55,7 +55,7 @@ CLOSED, LEAVE = "Record what is closed by now", "Leave it waiting"
 async def put_down(app: RampApp, session: Session) -> None:
     """A walk whose tree was withdrawn: handed over, given up, or left as it was; never walked on."""
     try:
-        with standing_beside(app, session.walk):
+        with standing_beside(app, session.walk, session.id):
             while session.walk.state == GOING:
                 options = (HAND_OVER, GIVE_UP, LEAVE, *((CLOSED,) if session.walk.key.open_items else ()))
                 asked = ChooseScreen(WITHDRAWN, options, before=(WHAT_NOW,))
@@ -101,7 +101,7 @@ async def _given_up(app: RampApp, session: Session) -> None:
 async def record_closed(app: RampApp, session: Session) -> None:
     """Record one item after another as closed, as long as the person says that one is; each by whom."""
     library = session.walk.library
-    with standing_beside(app, session.walk):
+    with standing_beside(app, session.walk, session.id):
         role = app.wanted.role if app.wanted.role in library.roles else await ask_role(app, library) or ""
         while role:
             move = await _closed_by_whom(app, session, role)

@@ -17,6 +17,7 @@ from faulttree.tui.fit import Form, Part, fitted
 from faulttree.tui.forms import (
     MARGIN,
     USUAL_WIDTH,
+    about_form,
     block_rows,
     how_form,
     known_forms,
@@ -140,10 +141,11 @@ def _hurry(walk: Walk, canvas: Canvas, key: str = FALLBACK_KEY) -> Form:
     )
 
 
-def beside(walk: Walk, canvas: Canvas, key: str) -> Form:
-    """What stays in sight on a page beside the walk: the patient's line and what is open, each in short."""
+def beside(walk: Walk, canvas: Canvas, key: str, name: str = "") -> Form:
+    """What stays in sight on a page beside the walk: which it is, the patient's line, what is open, each in short."""
     hurry = _hurry(walk, canvas, key) if first_line(walk) and not walk.over else ()
-    return tuple(row._replace(pinned=True) for row in (*hurry, *open_forms(walk, canvas)[-1]))
+    rows = (*about_form(walk, canvas, name), *hurry, *open_forms(walk, canvas)[-1])
+    return tuple(row._replace(pinned=True) for row in rows)
 
 
 # -- the body: notices that were read, the question, the work, the answers

@@ -58,8 +58,9 @@ def test_the_patient_and_what_is_open_stand_before_the_questions_of_who_takes_up
     ]
     assert asked == sorted(asked)
     for before in (asked[0], asked[2]):
+        shown = out[out.rindex("Cot will not release from the mount.", 0, before) : before]
         for words in ("Patient first.", "OPEN (hazard): The lock is open.", "It cannot wait? Type: fallback"):
-            assert words in out[:before], words
+            assert words in shown, words
     assert "Patient first." in out[asked[1] : asked[2]], "said again once somebody is on it"
     assert out.count("Fallback: when it cannot wait:") == 2
     [each] = summaries(walks)

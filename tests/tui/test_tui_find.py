@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from tui_hands import make
+from tui_hands import make, to_the_work
 from tui_runs import (
     FREE,
     LAMP,
@@ -371,6 +371,34 @@ async def test_a_walk_that_waits_stands_first_and_is_taken_up_by_0(walks: Path) 
         assert (ramp.last.kind, ramp.walk.key.role, ramp.walk.key.occupant) == (Kind.TAKE_OVER, "mechanic", OFF)
 
 
+async def test_each_question_of_who_takes_up_names_the_walk(walks: Path) -> None:
+    """Somebody who came to the wrong walk of several would have answered for it."""
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp)
+        await to_the_work(ramp)
+        await make(ramp, Move(Kind.FALLBACK, line=2, occupant=OFF))
+        await ramp.press("s")
+        walk_id = ramp.session.id
+    async with running(walks) as ramp:
+        await ramp.press("0", "1")
+        for asked, key in (("Your role?", "2"), ("Is a patient on the cot?", "2"), ("Is this still so?", "1")):
+            assert ramp.shows(asked), ramp.text
+            assert ramp.strips[0].startswith(f"{walk_id}: Cot will not release from the mount. DRAFT r1.")
+            await ramp.press(key)
+        assert ramp.name != "WalkScreen"
+        await ramp.press("1")
+        assert ramp.name == "WalkScreen"
+        await ramp.press("enter", "t")
+        assert ramp.strips[0].startswith("Cot will not release from the mount. DRAFT r1.")
+
+
+@pytest.mark.parametrize("size", [(40, 20), (20, 8)])
+async def test_a_narrow_question_names_the_walk_too(walks: Path, size: tuple[int, int]) -> None:
+    async with running(walks, REL, size=size) as ramp:
+        assert ramp.strips[0].startswith("Cot will not rel")
+        assert ramp.shows("DRAFT r1.")
+
+
 async def test_leaving_the_choice_of_walks_changes_nothing(walks: Path) -> None:
     async with running(walks, REL) as ramp:
         await answer_begin(ramp)
@@ -400,6 +428,7 @@ async def test_of_many_walks_that_wait_the_one_with_a_hazard_is_named(walks: Pat
     """It was the first of five, and the newest three were shown."""
     async with running(walks, REL) as ramp:
         await answer_begin(ramp)
+        await to_the_work(ramp)
         await make(ramp, Move(Kind.FALLBACK, line=2, occupant=OFF))
         hazard = ramp.session.id
         await ramp.press("s")

@@ -139,14 +139,14 @@ class PagedScreen(Screen[Result]):
             self.draw(self.told)
 
     def above(self, canvas: Canvas) -> tuple[Row, ...]:
-        """What stands first on a page beside the walk: PRACTICE, the patient's line, what is open."""
+        """What stands first on a page beside the walk: which walk it is, the patient's line, what is open."""
         walk = self.ramp.beside
         if walk is None:
             return practice_row(canvas)
         # Loaded only where there is a walk, for the first page's sake.
         from faulttree.tui.page import beside
 
-        return (*practice_row(canvas), *beside(walk, canvas, self.key_of_fallback))
+        return beside(walk, canvas, self.key_of_fallback, self.ramp.taken_name)
 
     def fallback_keys(self) -> tuple[Key, ...]:
         """The key of the fallback on a page beside a walk that has one."""
