@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import groupby
 
 from faulttree.keys import Kind, Move
 from faulttree.model import Check, Fix, Step
@@ -47,10 +48,16 @@ def _told(move: Move) -> str:
     return ""
 
 
+ASIDE = "Also in the log, no findings of this way:"
+
+
 def set_aside(walk: Walk) -> Block:
-    """What the log keeps beside the way: answers before going back, work done, failed checks, notes, take-overs."""
+    """What the log keeps beside the way: answers before going back, work done, failed checks, notes, take-overs.
+
+    Each line begins with what it is, so that none reads as a finding that counts.
+    """
     lines = tuple(_aside(walk))
-    return Block("text", ("Also in the log:", *lines) if lines else ())
+    return Block("text", (ASIDE, *lines) if lines else ())
 
 
 def _on_the_way(walk: Walk) -> set[int]:
@@ -67,30 +74,45 @@ def _on_the_way(walk: Walk) -> set[int]:
 
 def _aside(walk: Walk) -> Iterator[str]:
     on_the_way = _on_the_way(walk)
-    stale_before = walk.stale_before()
-    for at, line in enumerate(walk.log):
-        move = line.move
-        if at in on_the_way:
-            continue
-        words = _told(move) or _marked(walk, line)
-        if words:
-            stale = "Before starting over: " if at < stale_before else ""
-            yield f"{stale}{step_words(walk.site.variant.steps[line.step])} {words}."
+    beside = [at for at in range(len(walk.log)) if at not in on_the_way]
+    for (mark, step, is_work), group in groupby(beside, lambda at: _sort_of(walk, at)):
+        places = list(group)
+        if is_work:
+            numbers = [walk.log[at].phase.line + 1 for at in places]
+            which = f"line {numbers[0]}" if len(numbers) == 1 else f"lines {', '.join(map(str, numbers))}"
+            yield f'{mark}, but done: "{_title(walk, step)}", {which}.'
+        else:
+            yield from (words for at in places if (words := _beside(walk, walk.log[at], mark)))
 
 
-def _marked(walk: Walk, line: Logged) -> str:
-    move = line.move
-    if move.kind == Kind.DONE:
-        return f"line {line.phase.line + 1} was done"
+def _sort_of(walk: Walk, at: int) -> tuple[str, str, bool]:
+    """Why a line of the log is beside the way, its step, and whether it is work: lines of it are told together."""
+    line = walk.log[at]
+    mark = "Before starting over" if at < walk.stale_before() else "Gone back over"
+    return mark, line.step, line.move.kind == Kind.DONE
+
+
+def _title(walk: Walk, step: str) -> str:
+    return step_words(walk.site.variant.steps[step]).removesuffix(".")
+
+
+def _beside(walk: Walk, line: Logged, mark: str) -> str:
+    """A line of the log that is no work and not on the way, as a sentence that says so."""
+    move, at = line.move, _title(walk, line.step)
+    if answered := _told(move):
+        was = "" if move.kind in (Kind.PASSED, Kind.FAILED, Kind.INSPECTED, Kind.WAITED) else " was answered"
+        return f'{mark}: "{at}"{was}: {answered}.'
     if move.kind == Kind.NOTE:
-        return f"note: {move.text}"
+        return f'Note at "{at}": {sentence(move.text)}'
     if move.kind == Kind.ALSO_FOUND:
-        return f"also found: {move.text}"
+        return f'Also found at "{at}": {sentence(move.text)}'
     if move.kind == Kind.FALLBACK and move.line:
-        return f'the fallback line "{walk.tree.fallback[move.line - 1].do}" worked'
+        return f'Fallback line that worked: "{walk.tree.fallback[move.line - 1].do}"'
     if move.kind == Kind.CLOSED:
         by = f" ({line.role}: {move.text})" if move.text else ""
-        return f'closed: "{walk.library.open_items[move.item].text}"{by}'
+        return f'Closed: "{walk.library.open_items[move.item].text}"{by}.'
     if move.kind == Kind.STOP and move.label:
-        return f"{move.label}: {move.text}"
-    return {Kind.TAKE_OVER: f"taken over by {move.role}", Kind.START_OVER: "started over"}.get(move.kind, "")
+        return f"{move.label.capitalize()}: {sentence(move.text)}"
+    if move.kind == Kind.TAKE_OVER:
+        return f'Taken over by {move.role} at "{at}".'
+    return "Started over." if move.kind == Kind.START_OVER else ""

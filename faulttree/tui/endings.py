@@ -54,7 +54,7 @@ def end(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str], another: 
             go_on = rows_of("go on with it", canvas.width, "plain", f"{GO_ON}  ", "   ", GO_ON, "key")
             parts.append(Part("go on", (go_on,)))
     aside = block_rows(set_aside(walk), canvas)
-    parts += [so_far_part(walk, canvas), Part("aside", (aside, ()), apart=True)]
+    parts += [so_far_part(walk, canvas, aside=False), Part("aside", (aside, ()), apart=True)]
     return fitted(parts, canvas.height)
 
 

@@ -11,6 +11,7 @@ from faulttree.keys import Gate, Kind
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
 from faulttree.present.blocks import first_line, notice_block, sentence
+from faulttree.present.progress import set_aside
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
@@ -211,15 +212,20 @@ def _answer(each: Keyed, wide: int, canvas: Canvas) -> Form:
     return rows_of(f"{each.choice.words}{says}", canvas.width, "plain", first, rest, each.key, "key")
 
 
-def so_far_part(walk: Walk, canvas: Canvas) -> Part:
-    """What was done so far: all of it, the last line of it, or nothing."""
-    lines = done_so_far(walk).lines
-    if not lines:
+def so_far_part(walk: Walk, canvas: Canvas, aside: bool = True) -> Part:
+    """What was done so far: all of it, with what was gone back over or else stands ``aside``; the way; its last line.
+
+    What was gone back over was done all the same, so it is counted at the least.
+    """
+    lines, beside = done_so_far(walk).lines, set_aside(walk).lines if aside else ()
+    if not lines and not beside:
         return Part("so far", ((),))
-    full = (*rows_of("Done so far:", canvas.width, "faint"), *paragraphs(lines, canvas.width, "faint", "   "))
-    last = f"Done so far, {len(lines)} (key l). Last: {lines[-1]}"
+    more = f", and {len(beside) - 1} gone back over or noted" if beside else ""
+    way = (*rows_of("Done so far:", canvas.width, "faint"), *paragraphs(lines, canvas.width, "faint", "   "))
+    all_of_it = (*(way if lines else ()), *paragraphs(beside, canvas.width, "faint", "   "))
+    last = f"Done so far, {len(lines)}{more} (key l).{f' Last: {lines[-1]}' if lines else ''}"
     short = rows_of(last, canvas.width, "faint", "", MARGIN), one_row(last, canvas, "faint")
-    return Part("so far", (full, *short, ()), apart=True)
+    return Part("so far", (all_of_it, *((way,) if lines and not beside else ()), *short, ()), apart=True)
 
 
 def is_warned(walk: Walk) -> bool:

@@ -150,7 +150,7 @@ def test_at_its_end_what_is_closed_is_said_at_once(typed, walks) -> None:
     assert "Back, note, also found, closed, or Enter to leave:" in out
     [each] = summaries(walks, include_ended=True)
     assert (each.last.move.kind, each.last.open_items, each.last.ended) == (Kind.CLOSED, (), True)
-    assert 'closed: "Cell lies outside the lamp" (user: AB)' in out.rpartition("OUT OF SERVICE.")[2]
+    assert 'Closed: "Cell lies outside the lamp" (user: AB)' in out.rpartition("OUT OF SERVICE.")[2]
 
 
 # -- which of many walks stands where it is seen

@@ -918,3 +918,27 @@ async def test_lead_to_comes_to_where_it_says(walks: Path) -> None:
         await lead_to(ramp, "fit-wheel")
         assert ramp.walk.key.step == "fit-wheel"
         assert ramp.walk.site.gate(ramp.walk.key) is None
+
+
+async def test_after_going_back_all_that_was_done_is_still_shown_as_gone_back_over(walks: Path) -> None:
+    """Work that was ticked vanished from the list of what was done as soon as its step was left by going back."""
+    async with running(walks, LAMP, "repairer", model="Finch") as ramp:
+        await lead_to(ramp, "fit-cell")
+        await make(ramp, Move(Kind.DONE))
+        assert ramp.walk.key.step == "fit-cell"
+        step = ramp.walk.step
+        done = f'Gone back over, but done: "{step.text.removesuffix(".")}", line 1.'
+        await make(ramp, Move(Kind.BACK))
+        await answer(ramp, *(["1"] if ramp.name == "ChooseScreen" else []))
+        assert ramp.walk.key.step != step.id
+        assert ramp.shows("gone back over") or ramp.shows(done), ramp.text
+        await ramp.press("l")
+        assert ramp.shows("Also in the log, no findings of this way:")
+        assert ramp.shows(done)
+        await ramp.press("escape")
+        while len(ramp.walk.way) > 1:
+            await make(ramp, Move(Kind.BACK))
+        await ramp.press("l")
+        assert ramp.shows("Nothing on this way yet.")
+        assert ramp.shows(done)
+        assert ramp.shows("was answered: Lights.")

@@ -10,7 +10,7 @@ from faulttree.present.after import CUT_SHORT, too_early
 from faulttree.present.another import Another, other_tree
 from faulttree.present.answer import NEEDED
 from faulttree.present.blocks import one_or_more
-from faulttree.present.progress import visit_words
+from faulttree.present.progress import set_aside, visit_words
 from faulttree.present.reading import reading_words
 from faulttree.present.refusal import refusal
 from faulttree.present.remaining import look_again
@@ -174,14 +174,16 @@ class WalkMoves(PagedScreen[str | None]):
             await self.make(Move(Kind.BACK, to=again.step))
 
     async def so_far(self) -> None:
-        """The way as numbered lines; a number goes back to that step."""
+        """The way as numbered lines; a number goes back to that step. What was gone back over stands below."""
         visits = [visit for visit in self.walk.way if visit_words(self.walk, visit)]
         lines = [visit_words(self.walk, visit) for visit in visits]
+        aside = set_aside(self.walk).lines
         if not lines or not self.can(Kind.BACK):
-            await self.app.push_screen_wait(TextScreen("Done so far", lines or ("Nothing yet.",)))
+            told = (*(lines or ("Nothing on this way yet." if aside else "Nothing yet.",)), *aside)
+            await self.app.push_screen_wait(TextScreen("Done so far", told))
             return
         question = "Done so far. A number goes back to that step; the log keeps what was done."
-        chosen: int | None = await self.app.push_screen_wait(ChooseScreen(question, lines))
+        chosen: int | None = await self.app.push_screen_wait(ChooseScreen(question, lines, below=aside))
         if chosen is not None and visits[chosen] is not self.walk.way[-1]:
             await self.make(Move(Kind.BACK, to=visits[chosen].step))
 
