@@ -161,7 +161,7 @@ def needs_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
 def _setting(line: str) -> str:
     """A limit by what it is set to; other lines as they are."""
     name, found, setting = line.partition("New or set: ")
-    return f"{name.partition(':')[0]}: set {setting}" if found and line.startswith("Limit, ") else line
+    return f"{name.partition(':')[0]}: set {setting} (key e)" if found and line.startswith("Limit, ") else line
 
 
 def possible_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from faulttree.cells import cells
 from faulttree.keys import Gate
@@ -27,13 +27,26 @@ def start(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[Row, ..
         told_part(told, canvas),
         *head_parts(walk, canvas),
         Part("urgency", (paragraphs(urgency, canvas.width), *(_urgency(line, canvas) for line in urgency))),
-        Part("actions", (_actions(blocks, canvas), _actions(start_page(walk, canvas.practice, short=True), canvas))),
+        Part("actions", _action_forms(walk, blocks, canvas)),
         _before(blocks, canvas),
         Part("list", list_forms(walk, canvas)),
         Part("answers", (go_on,), apart=True),
         so_far_part(walk, canvas),
     ]
     return fitted(parts, canvas.height)
+
+
+def _action_forms(walk: Walk, blocks: Iterable[Block], canvas: Canvas) -> tuple[Form, ...]:
+    """What is done at once, with its notices in full where nobody is on it; else in short, which the title says."""
+    full = _actions(blocks, canvas)
+    short = _actions(_said_short(start_page(walk, canvas.practice, short=True)), canvas)
+    return (full,) if full == _actions(start_page(walk, canvas.practice, short=True), canvas) else (full, short)
+
+
+def _said_short(blocks: Iterable[Block]) -> Iterator[Block]:
+    for block in blocks:
+        lines = tuple(f"{line.removesuffix(':')} (notices in full: key e):" for line in block.lines)
+        yield block._replace(lines=lines) if block.kind == "title" else block
 
 
 def _actions(blocks: Iterable[Block], canvas: Canvas) -> Form:

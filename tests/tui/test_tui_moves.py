@@ -942,3 +942,20 @@ async def test_after_going_back_all_that_was_done_is_still_shown_as_gone_back_ov
         assert ramp.shows("Nothing on this way yet.")
         assert ramp.shows(done)
         assert ramp.shows("was answered: Lights.")
+
+
+@pytest.mark.parametrize("width", [80, 40])
+async def test_the_row_of_keys_says_how_many_lines_a_page_leaves_out(walks: Path, width: int) -> None:
+    said = set()
+    async with running(walks, LAMP, "repairer", size=(width, 24)) as ramp:
+        await at_volts(ramp)
+        for height in range(24, 7, -1):
+            await ramp.resize(width, height)
+            hidden = sum(row.hidden for row in ramp.screen.rows(ramp.screen.canvas()))
+            assert (f"e {hidden} more line" in ramp.strips[-1]) == (hidden > 0), ramp.text
+            assert "e everything" not in ramp.strips[-1] or not hidden
+            said.add(hidden > 0)
+        assert said == {True, False}
+        await ramp.press("e")
+        assert ramp.name == "WholeScreen"
+        assert "more line" not in ramp.strips[-1]

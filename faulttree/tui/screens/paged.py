@@ -39,6 +39,9 @@ SCROLLING = {"down": (1, 0), "up": (-1, 0), "pagedown": (0, 1), "space": (0, 1),
 SCROLLING |= {"home": (0, -1000), "end": (0, 1000)}
 """Keys that move the page: by how many rows and how many screens."""
 
+EVERYTHING = "e"
+"""The key of the page with nothing left out, where something can be."""
+
 PARTS = 2
 """Papers of a screen: the page and the row of keys."""
 
@@ -82,6 +85,8 @@ class PagedScreen(Screen[Result]):
         super().__init__()
         self.told: tuple[str, ...] = ()
         self.guard = Guard()
+        self._hidden = 0
+        """Rows of the page that are left out without a mark of their own."""
         self._is_stale = False
         """Whether other pages stood over this one since it was drawn."""
         self.was_left = False
@@ -191,7 +196,9 @@ class PagedScreen(Screen[Result]):
         self.guard.cover()
         canvas = self.canvas()
         paper, keys = papers
-        paper.put(self.rows(canvas), self.looks)
+        rows = self.rows(canvas)
+        self._hidden = sum(row.hidden for row in rows)
+        paper.put(rows, self.looks)
         keys.put((self._key_row(canvas, paper.below),), self.looks)
         self.call_after_refresh(self._is_drawn, self.guard.covers)
 
@@ -200,8 +207,10 @@ class PagedScreen(Screen[Result]):
             self.guard.drawn(now())
 
     def _key_row(self, canvas: Canvas, below: int) -> Row:
-        """The keys of now in one row: as many as there is room for, the help always."""
-        shown = [key for key in self.keys() if key.shown]
+        """The keys of now in one row: as many as there is room for, the help always, and what is left out."""
+        keys = [key for key in self.keys() if key.shown]
+        left_out = [Key(EVERYTHING, f"{self._hidden} more {'line' if self._hidden == 1 else 'lines'}", "")]
+        shown = [*left_out, *(key for key in keys if key.key != EVERYTHING)] if self._hidden else keys
         rest = f"{label(self._help_key())} keys" if len(shown) > 1 else ""
         pieces: list[tuple[str, Look]] = [("DOWN more  ", "key")] if below else []
         taps = ["pagedown"] * len(pieces)
