@@ -18,7 +18,7 @@ from faulttree.walk import Walk
 
 WORDS = {
     "note": "note TEXT: write something down; no patient data",
-    "also found": "also found TEXT: another defect that you saw",
+    "also found": "also found TEXT: another defect that you saw; no patient data",
     "back": "back: to the step before; back NUMBER: to that line of what was done so far",
     "fallback": "fallback: what to do at once when it cannot wait",
     "occupant on": "occupant on: somebody is on it again; occupant off: nobody is",
@@ -40,7 +40,7 @@ ASKING = ("fallback", "take over")
 FREE_TEXT = (Kind.NOTE, Kind.ALSO_FOUND, Kind.UNABLE, Kind.CANNOT, Kind.INSPECTED)
 NEEDED = {
     Kind.NOTE: "What (no patient data)",
-    Kind.ALSO_FOUND: "What",
+    Kind.ALSO_FOUND: "What else was found (no patient data)",
     Kind.UNABLE: "Why",
     Kind.CANNOT: "Why",
     Kind.INSPECTED: "Name or initials of who inspected",

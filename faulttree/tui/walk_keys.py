@@ -22,7 +22,7 @@ MOVE_KEYS: tuple[tuple[Key, Kind | None], ...] = (
     (Key("l", "so far", "what was done so far; go back to any line of it"), None),
     (Key("o", "occupant", "somebody is on it, or nobody"), None),
     (Key("t", "take over", "another person goes on here"), Kind.TAKE_OVER),
-    (Key("d", "defect", "also found: another defect that you saw"), Kind.ALSO_FOUND),
+    (Key("d", "defect", "also found: another defect that you saw; no patient data"), Kind.ALSO_FOUND),
     (Key("k", "code", "the read-back code, large"), None),
     (Key("e", "everything", "this page with nothing left out"), None),
     (Key("r", "restart", "start over from the first step, after a failed operational check"), Kind.START_OVER),

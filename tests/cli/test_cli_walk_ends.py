@@ -84,7 +84,7 @@ def test_what_has_to_be_waited_for_stands_at_each_step_and_at_the_hand_over(walk
     wait, _, page = ran.out.partition("HAND-OVER.")
     assert "NOT BEFORE 20" in wait.rpartition("Wait 60 minutes before the operational check.")[2]
     assert "NOT BEFORE 20" in page
-    assert "as long before use." in plain(wait), "the same time is not named twice"
+    assert "what it is on is not to be used before that either." in plain(wait), "the same time is not named twice"
     assert wait.rpartition("Wait 60 minutes")[2].count("60 minutes") == 0
 
 

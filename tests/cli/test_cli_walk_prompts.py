@@ -63,7 +63,7 @@ PROMPTS = {
     "Enter for the next one:": "1\npeople here\n",
     "Why:": "1\nunable\n",
     "What (no patient data):": "1\nnote\n",
-    "What:": "1\nalso found\n",
+    "What else was found (no patient data):": "1\nalso found\n",
     "Your role?": "1\ntake over\n",
     "Is a patient on the cot?": "1\ntake over mechanic\n",
     "Which line worked?": "1\nfallback\n",

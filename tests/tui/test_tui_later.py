@@ -354,10 +354,11 @@ async def test_a_withdrawn_tree_is_handed_over_without_a_next_step(walks: Path, 
         assert ramp.shows("It cannot be given up while this is open")
         await answer(ramp, "enter", "1", "2")
         assert ramp.shows("HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE.")
+        assert ramp.shows("Handed over to: mechanic.")
         assert not ramp.shows("Next:")
         assert not ramp.shows("Read-back code")
         await answer(ramp, "enter")
-        assert (ramp.name, ramp.shows("handed over")) == ("FindScreen", True)
+        assert (ramp.name, ramp.shows("handed over to: mechanic")) == ("FindScreen", True)
     recorded = read_journal(walks / f"{walk_id}.jsonl")
     assert [entry.move.kind for entry in recorded.entries[-2:]] == [Kind.TAKE_OVER, Kind.HAND_OVER]
 

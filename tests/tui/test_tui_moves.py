@@ -959,3 +959,14 @@ async def test_the_row_of_keys_says_how_many_lines_a_page_leaves_out(walks: Path
         await ramp.press("e")
         assert ramp.name == "WholeScreen"
         assert "more line" not in ramp.strips[-1]
+
+
+@pytest.mark.parametrize("key", ["n", "d"])
+async def test_where_words_are_written_down_the_prompt_says_no_patient_data(walks: Path, key: str) -> None:
+    async with running(walks, LAMP, "repairer") as ramp:
+        await at_volts(ramp)
+        await ramp.press(key)
+        assert ramp.name == "AskScreen"
+        assert ramp.shows("(no patient data):")
+        await ramp.press("escape", "question_mark")
+        assert ramp.shows("another defect that you saw; no patient data")
