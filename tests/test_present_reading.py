@@ -25,9 +25,7 @@ LIMITS = [
 
 
 @pytest.mark.parametrize(("limit", "model"), LIMITS, ids=lambda each: getattr(each, "id", each))
-def test_an_example_is_a_reading_of_the_gauge_and_none_of_new_equipment(
-    limit: Limit, model: str
-) -> None:
+def test_an_example_is_a_reading_of_the_gauge_and_none_of_new_equipment(limit: Limit, model: str) -> None:
     scale, shown = limit.scales[model], Decimal(example(limit, model))
     step = Decimal(repr(limit.resolution)).normalize()
     assert scale.holds(shown)

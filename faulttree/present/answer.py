@@ -51,6 +51,9 @@ NEEDED = {
 
 MOST_DIGITS = 4
 
+READ = "a"
+"""The key by which warnings are acknowledged on the screen; whoever is used to it may type it."""
+
 
 class Aside(NamedTuple):
     """A word that the shell answers itself, or asks more about, with what was typed after it."""
@@ -90,8 +93,8 @@ def whole_number(typed: str) -> int | None:
 
 
 def _wordings(choice: Choice) -> tuple[str, ...]:
-    """What a choice may be called: its words; the occupant also by the library's own words."""
-    words = (choice.words.casefold(),)
+    """What a choice may be called: its words; the occupant also by the library's own words, reading by its key."""
+    words = (choice.words.casefold(), *((READ,) if choice.move.kind == Kind.ACKNOWLEDGE else ()))
     occupant = choice.move.kind in (Kind.OCCUPANT_OFF, Kind.OCCUPANT_ON)
     return (*words, choice.says.casefold().rstrip(".")) if occupant else words
 

@@ -252,7 +252,7 @@ async def test_yes_is_1_no_is_2_and_enter_is_not_answered_whatever_else_is_asked
             assert ramp.shows("Which one is it?")
             assert ramp.shows("Patient first. Cannot wait: key f.") == (occupant != OFF)
             await ramp.press("f")
-            assert ramp.name == "FallbackText"
+            assert ramp.name == "FallbackScreen"
             await ramp.press("escape", "2")
             assert ramp.walk.key.model == "Bracken"
         assert ramp.walk.key.occupant == occupant
@@ -527,7 +527,7 @@ async def test_the_fallback_is_one_key_away_at_the_first_question_too(walks: Pat
     async with running(walks, tree) as ramp:
         assert ramp.shows("Patient first.")
         await ramp.press("f")
-        assert ramp.name == "FallbackText"
+        assert ramp.name == "FallbackScreen"
         await ramp.press("escape")
         assert ramp.name == "ChooseScreen"
         assert not walks.exists()

@@ -970,3 +970,28 @@ async def test_where_words_are_written_down_the_prompt_says_no_patient_data(walk
         assert ramp.shows("(no patient data):")
         await ramp.press("escape", "question_mark")
         assert ramp.shows("another defect that you saw; no patient data")
+
+
+@pytest.mark.parametrize("keys", [["u"], ["h"], ["l"], ["question_mark"], ["t", "2"], ["w"]])
+async def test_a_line_that_worked_is_asked_for_from_every_page_beside_the_walk(walks: Path, keys: list[str]) -> None:
+    """From the page that asks why, the fallback was read, and nobody asked which line of it worked."""
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        await to_the_work(ramp)
+        before = ramp.walk
+        await ramp.press(*keys)
+        assert ramp.name != "WalkScreen"
+        await ramp.press("f")
+        assert ramp.name == "FallbackScreen"
+        await ramp.press("escape")
+        assert ramp.name not in ("WalkScreen", "FallbackScreen"), "nothing was done: the page asks on"
+        await ramp.press("f")
+        await answer(ramp, "enter")
+        assert ramp.shows("Which line worked?")
+        await answer(ramp, "2", "1")
+        assert ramp.walk.log[: len(before.log)] == before.log
+        assert ramp.kinds[len(before.log) :] == [Kind.FALLBACK, Kind.OCCUPANT_ON], "what was asked is given up"
+        assert (ramp.name, ramp.app.taken_up) == ("WalkScreen", None)
+        await ramp.press("n")
+        await ramp.enter("handle stiff")
+        assert ramp.name == "WalkScreen", "it is asked once"

@@ -160,12 +160,17 @@ class PagedScreen(Screen[Result]):
         return (Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"),) if can else ()
 
     def read_fallback(self) -> None:
-        """Show the fallback to be read; which line of it worked is said on the page of the walk."""
-        from faulttree.present import fallback_blocks
-        from faulttree.tui.screens.text import FallbackText
+        """Show the fallback; where something of it was done, which line worked is asked as soon as it is recorded."""
+        from faulttree.tui.screens.fallback import FallbackScreen
 
         if self.ramp.beside is not None:
-            self.app.push_screen(FallbackText("", fallback_blocks(self.ramp.beside)))
+            self.app.push_screen(FallbackScreen(self.ramp.beside), self._fallback_was_read)
+
+    def _fallback_was_read(self, done: bool | None) -> None:
+        """What this page asked is given up for it, where it can be recorded now; else it is asked in the walk."""
+        self.ramp.owes_fallback = bool(done) or self.ramp.owes_fallback
+        if done and self.ramp.records_fallback:
+            self.dismiss(None)
 
     def canvas(self) -> Canvas:
         """What the page is made for: the terminal but for the row of keys."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Awaitable, Callable, Sequence
 
 from faulttree.keys import OFF, Kind, Move
 from faulttree.model import Fix
@@ -54,6 +54,8 @@ class WalkMoves(PagedScreen[str | None]):
         super().__init__()
         self.session = session
         self.begins = begins
+        self._asking = 0
+        """How many conversations of this page go on."""
         self._another = ("", Another())
         """Whether the start page is still to be read."""
         self.read = 0
@@ -74,6 +76,27 @@ class WalkMoves(PagedScreen[str | None]):
         if tree and self._another[0] != tree:
             self._another = (tree, Another(symptom_of(self.ramp.wanted.library, tree)))
         return self._another[1] if tree else Another()
+
+    def on_screen_resume(self) -> None:
+        """Where the fallback was read on a page beside the walk and something of it was done, it is asked first."""
+        super().on_screen_resume()
+        if self._owes_fallback() and not self._asking:
+            self.later(self.which_line_worked)
+
+    def _owes_fallback(self) -> bool:
+        return self.ramp.owes_fallback and self.ramp.records_fallback
+
+    async def _done_later(self, call: Callable[[], Awaitable[object]]) -> None:
+        async def and_the_fallback() -> None:
+            await call()
+            if self._owes_fallback():
+                await self.which_line_worked()
+
+        self._asking += 1
+        try:
+            await super()._done_later(and_the_fallback)
+        finally:
+            self._asking -= 1
 
     # -- moves
 
@@ -139,7 +162,13 @@ class WalkMoves(PagedScreen[str | None]):
 
     async def fallback(self) -> None:
         """Show the fallback; once something of it was done, ask which line worked, and who is on it now."""
-        if not await self.app.push_screen_wait(FallbackScreen(self.walk)) or not self.can(Kind.FALLBACK):
+        if await self.app.push_screen_wait(FallbackScreen(self.walk)):
+            await self.which_line_worked()
+
+    async def which_line_worked(self) -> None:
+        """Ask which line of the fallback worked, and who is on it now."""
+        self.ramp.owes_fallback = False
+        if not self.can(Kind.FALLBACK):
             return
         worked = await ask_fallback_line(self.app, self.walk)
         if worked is None or not await self.make(Move(Kind.FALLBACK, line=worked), () if worked else (NONE_WORKED,)):
