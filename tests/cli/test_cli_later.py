@@ -232,9 +232,12 @@ def test_what_changed_in_meaning_is_told_before_the_walk_goes_on(typed, walks, c
     library = changed("Still held: knee", "Still held: bracket")
     code, out, _ = typed("2\n2\n1\n1\nstop\n", "--resume", walk_id, *library)
     assert code == 3
-    told = 'To be judged by somebody who knows the equipment: 1. - step push-forward: "Still held" leads elsewhere'
+    pushed = "With the cot pushed 10 mm forward and held, does the handle release it?"
+    told = f'To be judged by somebody who knows the equipment: 1. - step "{pushed}": "Still held" leads elsewhere'
     assert out.index(told) < out.index("Your role?")
-    assert "before: knee now: bracket" in out
+    knee = "Through the side window, what does the knee do when the handle is pulled fully?"
+    bracket = "Are handle and bracket steady on the mount?"
+    assert f'before: "{knee}" now: "{bracket}"' in out
 
 
 def test_a_withdrawn_tree_is_not_walked_on(typed, walks, changed) -> None:

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 from test_present_after import all_done, rel
 from tui_hands import answer, make, seen, to_the_work
-from tui_runs import FREE, LAMP, PHONE, REL, SHIPPED, USUAL, WHEEL, Ramp, answer_begin, running
+from tui_runs import FREE, LAMP, PHONE, REL, SHIPPED, USUAL, WHEEL, Ramp, answer_begin, loaded, running
 
 from faulttree.closing import GIVEN_UP
+from faulttree.compare.steps import title
 from faulttree.journal import Facts, Journal, read_journal, summaries
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.problems import JournalError
@@ -358,8 +359,10 @@ async def test_what_changed_in_meaning_is_read_before_the_walk_goes_on(
         assert is_in_sight(ramp)
         page = " ".join(map(str.strip, ramp.screen.lines))  # type: ignore[attr-defined]
         assert page.index("What protects became WEAKER") < page.index("To be judged by somebody")
-        assert "step free-play: who does it changed before: mechanic now: crew" in page
-        assert '"Still held" leads elsewhere before: knee now: bracket' in page
+        steps = loaded(REL)[1].variants["Alder"].steps
+        assert f'step "{title(steps["free-play"])}": who does it changed before: mechanic now: crew' in page
+        knee, bracket = title(steps["knee"]), title(steps["bracket"])
+        assert f'"Still held" leads elsewhere before: "{knee}" now: "{bracket}"' in page
         await ramp.press("f")
         assert ramp.name == "FallbackScreen"
         await answer(ramp, "enter")
