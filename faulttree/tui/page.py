@@ -78,7 +78,8 @@ def warning_pages(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple
 def warning_groups(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[tuple[int, ...], ...]:
     """Which of the new warnings and cautions stand on each of these pages, by their places from 0."""
     head, cards = _warning_parts(walk, canvas, told)
-    room = canvas.height - sum(len(part.forms[-1]) for part in head) - 2
+    longest = rows_of(f"I have read these: {len(cards)} to {len(cards)} of {len(cards)}", canvas.width - len("a  "))
+    room = canvas.height - sum(len(part.forms[-1]) for part in head) - len(longest)
     pages: list[list[int]] = [[]]
     used = 0
     for at, card in enumerate(cards):

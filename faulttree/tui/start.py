@@ -23,11 +23,16 @@ def start(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[Row, ..
     blocks = list(start_page(walk, canvas.practice))
     urgency = [line for block in blocks if block.kind == "text" for line in block.lines[:1]][:1]
     go_on = rows_of(go_on_words(walk), canvas.width, "strong", "Enter  ", "       ", ENTER, "key")
+    how_soon, actions = _joined(
+        (paragraphs(urgency, canvas.width), *(_urgency(line, canvas) for line in urgency)),
+        _action_forms(walk, blocks, canvas),
+        canvas,
+    )
     parts = [
         told_part(told, canvas),
         *head_parts(walk, canvas),
-        Part("urgency", (paragraphs(urgency, canvas.width), *(_urgency(line, canvas) for line in urgency))),
-        Part("actions", _action_forms(walk, blocks, canvas)),
+        Part("urgency", how_soon),
+        Part("actions", actions),
         _before(blocks, canvas),
         Part("list", list_forms(walk, canvas)),
         Part("answers", (go_on,), apart=True),
@@ -41,6 +46,19 @@ def _action_forms(walk: Walk, blocks: Iterable[Block], canvas: Canvas) -> tuple[
     full = _actions(blocks, canvas)
     short = _actions(_said_short(start_page(walk, canvas.practice, short=True)), canvas)
     return (full,) if full == _actions(start_page(walk, canvas.practice, short=True), canvas) else (full, short)
+
+
+Forms = tuple[Form, ...]
+
+
+def _joined(urgency: Forms, actions: Forms, canvas: Canvas) -> tuple[Forms, Forms]:
+    """The same, but where the actions have one form, their title stands in the row of how soon: a row less to read."""
+    if len(actions) > 1 or not actions[0]:
+        return urgency, actions
+    (title, *rest), (*fuller, last) = actions[0], urgency
+    one = Row((*last[0].pieces, (" ", "plain"), *title.pieces)) if len(last) == 1 else title
+    below = (one,) if len(last) == 1 and cells(one.text) <= canvas.width else (*last, title)
+    return (*((*form, title) for form in fuller), below), (tuple(rest),)
 
 
 def _said_short(blocks: Iterable[Block]) -> Iterator[Block]:
@@ -77,5 +95,5 @@ def go_on_words(walk: Walk) -> str:
     if walk.site.gate(walk.key) == Gate.PEOPLE:
         people = walk.site.needs(walk.key).people
         more = " and one for whoever is on it" if occupant_may_be_on(walk) else ""
-        return f"all this is so, and {people} people{more} are here for the {step}"
+        return f"all this is so, {people} people{more} are here"
     return f"all this is so: to the {step}"
