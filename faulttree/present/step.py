@@ -120,7 +120,8 @@ def _title(walk: Walk) -> str:
     """The step's words; at the operational check, those of the check."""
     step = walk.step
     if walk.key.phase.stage == Stage.PROVE and isinstance(step, Fix):
-        return f"{sentence(walk.library.operational_checks[step.operational_check].text)} (operational check)"
+        check = walk.library.operational_checks[step.operational_check]
+        return sentence(f"{check.text.rstrip('.')} (operational check)")
     return step_words(step)
 
 

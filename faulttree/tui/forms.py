@@ -18,6 +18,9 @@ from faulttree.walk import Walk
 
 MARGIN = "  "
 
+LIMIT = "Limit, "
+"""How the line of a limit begins."""
+
 USUAL_WIDTH = 80
 """Columns of a usual terminal, on which every page fits."""
 
@@ -159,9 +162,9 @@ def needs_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
 
 
 def _setting(line: str) -> str:
-    """A limit by what it is set to; other lines as they are."""
-    name, found, setting = line.partition("New or set: ")
-    return f"{name.partition(':')[0]}: set {setting} (key e)" if found and line.startswith("Limit, ") else line
+    """A limit by what it is set to, and the key that shows its bands; other lines as they are."""
+    name, found, setting = line.removeprefix(LIMIT).partition("New or set: ")
+    return f"Limit (key e), {name.partition(':')[0]}: set {setting}" if found and line.startswith(LIMIT) else line
 
 
 def possible_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:

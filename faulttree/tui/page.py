@@ -221,7 +221,7 @@ def so_far_part(walk: Walk, canvas: Canvas, aside: bool = True) -> Part:
     lines, beside = done_so_far(walk).lines, set_aside(walk).lines if aside else ()
     if not lines and not beside:
         return Part("so far", ((),))
-    more = f", and {len(beside) - 1} gone back over or noted" if beside else ""
+    more = f", and {len(beside) - 1} more in the log" if beside else ""
     way = (*rows_of("Done so far:", canvas.width, "faint"), *paragraphs(lines, canvas.width, "faint", "   "))
     all_of_it = (*(way if lines else ()), *paragraphs(beside, canvas.width, "faint", "   "))
     last = f"Done so far, {len(lines)}{more} (key l).{f' Last: {lines[-1]}' if lines else ''}"

@@ -7,7 +7,7 @@ from faulttree.model import Check
 from faulttree.present.another import Another
 from faulttree.present.remaining import look_again
 from faulttree.present.resting import Resting
-from faulttree.tui.keyed import ENTER, GO_ON, LOOK_AGAIN, READING, keyed
+from faulttree.tui.keyed import ENTER, GO_ON, LOOK_AGAIN, READING, Keyed, keyed
 from faulttree.tui.screens.paged import Key
 from faulttree.walk import GOING, Walk, possible_moves
 
@@ -50,11 +50,16 @@ def answer_keys(walk: Walk) -> tuple[Key, ...]:
     if not is_going(walk):
         return (Key(ENTER, "leave", "back to the first page"),)
     answers = [
-        Key(each.key, "", f"{each.choice.words}. {each.choice.says}".strip(), shown=False, answer=True)
+        Key(each.key, "", f"{each.choice.words}. {each.choice.says}".strip(), shown=False, answer=_says_something(each))
         for each in keyed(walk)
     ]
     reading = Key(READING, "", "type the reading with its unit", shown=False, answer=True)
     return (*answers, reading) if is_measured(walk) else tuple(answers)
+
+
+def _says_something(each: Keyed) -> bool:
+    """Whether it says something of what the page asks. Handing over does not, and waits for no page to be seen."""
+    return each.choice.move.kind != Kind.HAND_OVER
 
 
 def look_again_keys(walk: Walk) -> tuple[Key, ...]:

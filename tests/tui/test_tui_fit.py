@@ -86,7 +86,8 @@ def limits(walk: Walk) -> Iterator[tuple[str, str]]:
         for line in block.lines if block.kind == "needs" else ():
             if line.startswith("Limit, "):
                 name, found, setting = line.partition("New or set: ")
-                yield line, f"{name.partition(':')[0]}: set {setting} (key e)" if found else line
+                short = name.partition(":")[0].removeprefix("Limit, ")
+                yield line, f"Limit (key e), {short}: set {setting}" if found else line
 
 
 def missing(walk: Walk, page: tuple[Row, ...]) -> list[str]:

@@ -382,7 +382,7 @@ async def test_handing_over_from_the_start_page_shows_the_hand_over(walks: Path)
     async with running(walks, LAMP, "repairer") as ramp:
         await answer_begin(ramp, model="Finch")
         await ramp.press("h")
-        assert ramp.shows("Hand over to whom?")
+        assert ramp.walk.state == HANDED_OVER
         await ramp.press("2")
         assert (ramp.last.kind, ramp.last.to) == (Kind.HAND_OVER, "repairer")
         assert ramp.walk.state == HANDED_OVER
@@ -931,7 +931,7 @@ async def test_after_going_back_all_that_was_done_is_still_shown_as_gone_back_ov
         await make(ramp, Move(Kind.BACK))
         await answer(ramp, *(["1"] if ramp.name == "ChooseScreen" else []))
         assert ramp.walk.key.step != step.id
-        assert ramp.shows("gone back over") or ramp.shows(done), ramp.text
+        assert ramp.shows("more in the log (key l)") or ramp.shows(done), ramp.text
         await ramp.press("l")
         assert ramp.shows("Also in the log, no findings of this way:")
         assert ramp.shows(done)
@@ -995,3 +995,15 @@ async def test_a_line_that_worked_is_asked_for_from_every_page_beside_the_walk(w
         await ramp.press("n")
         await ramp.enter("handle stiff")
         assert ramp.name == "WalkScreen", "it is asked once"
+
+
+async def test_on_a_page_that_has_to_be_moved_handing_over_takes_one_press(walks: Path) -> None:
+    """The page said that one may hand over now by h, and the press only moved it, so that its row was gone."""
+    async with running(walks, REL, size=PHONE) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        await to_the_work(ramp)
+        await make(ramp, Move(Kind.FALLBACK, line=2, occupant=ON))
+        assert ramp.shows("h  hand over")
+        assert ramp.strips[-1].startswith("DOWN more")
+        await ramp.press("h")
+        assert ramp.walk.state == HANDED_OVER
