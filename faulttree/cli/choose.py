@@ -85,7 +85,7 @@ def _show_pressing(pressing: Sequence[Summary], shown: Sequence[Summary]) -> Non
         out(wrapped(f"{len(pressing)} walks wait or have left a hazard open{left}. The last one presses most:"))
     _print_last_first(shown)
     if pressing:
-        out('Go on with one by "faulttree walk --resume ID".')
+        out(wrapped('Go on with one by "faulttree walk --resume ID".'))
 
 
 def _print_last_first(walks: Sequence[Summary]) -> None:

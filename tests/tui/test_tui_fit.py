@@ -137,6 +137,16 @@ def test_some_keys_fit_with_all_that_decides(tree: str, model: str) -> None:
         check(walk)
 
 
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_no_two_answers_of_a_page_have_one_key(tree: str, model: str) -> None:
+    for walk in walks(tree, model, EVERY):
+        for page in (*pages_of(walk), start(walk, FULL)):
+            labels = [row.pieces[0][0].strip() for row in page if row.pieces and row.pieces[0][1] == "key"]
+            printed = [label for label in labels if label]
+            assert printed
+            assert len(printed) == len(set(printed)), walk.key
+
+
 def unmarked(walk: Walk) -> list[str]:
     """Tools, documents, parts and what was done that are neither on the page nor said to be left out."""
     [page] = pages_of(walk)
