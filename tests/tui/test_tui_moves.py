@@ -382,7 +382,7 @@ async def test_handing_over_from_the_start_page_shows_the_hand_over(walks: Path)
     async with running(walks, LAMP, "repairer") as ramp:
         await answer_begin(ramp, model="Finch")
         await ramp.press("h")
-        assert ramp.walk.state == HANDED_OVER
+        assert ramp.shows("Hand over to whom?")
         await ramp.press("2")
         assert (ramp.last.kind, ramp.last.to) == (Kind.HAND_OVER, "repairer")
         assert ramp.walk.state == HANDED_OVER
