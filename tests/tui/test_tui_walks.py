@@ -289,14 +289,14 @@ async def test_a_second_person_takes_over_and_everything_is_asked_anew(walks: Pa
     moves = [
         Move(Kind.FINDING, label="Free but heavy"),
         Move(Kind.HAND_OVER, to=second),
-        Move(Kind.TAKE_OVER, role=second, occupant=OFF, closed=("cot-free",)),
+        Move(Kind.TAKE_OVER, role=second, occupant=OFF, closed=("lock-open",)),
     ]
     walk = await played(walks, Case(REL, "Alder", first, ON), "push-forward", moves, tmp_path / "lines")
     assert walk.ended
     assert [(line.role, line.occupant) for line in walk.log if line.move.kind == Kind.HAND_OVER] == [(first, ON)]
     assert {(line.role, line.occupant) for line in walk.log[-3:]} == {(second, OFF)}
     assert Kind.ACKNOWLEDGE in kinds_after(walk, Kind.TAKE_OVER), "what the first person read, the second reads too"
-    assert "cot-free" not in walk.key.open_items
+    assert "lock-open" not in walk.key.open_items
 
 
 async def test_a_fix_that_was_interrupted_goes_on_with_the_line_that_is_next(walks: Path, tmp_path: Path) -> None:
