@@ -27,10 +27,14 @@ _ENDINGS = ("ings", "ing", "edly", "ed", "ies", "es", "s", "ly", "er", "y", "e")
 
 
 class Hit(NamedTuple):
-    """Which entry, and the other wording that the words fit better than the symptom, if one does."""
+    """Which entry, and the other wording that the words fit better than the symptom, if one does.
+
+    ``all`` says whether every word that counts fits.
+    """
 
     at: int
     wording: str
+    all: bool = True
 
 
 def search(words: Sequence[str], wordings: Sequence[Wording]) -> list[Hit]:
@@ -43,7 +47,7 @@ def search(words: Sequence[str], wordings: Sequence[Wording]) -> list[Hit]:
     most = max((fitting for fitting, _ in scores), default=0)
     if not most:
         return []
-    return [Hit(at, other) for at, (fitting, other) in enumerate(scores) if fitting == most]
+    return [Hit(at, other, most == len(wanted)) for at, (fitting, other) in enumerate(scores) if fitting == most]
 
 
 def _wanted(words: Sequence[str]) -> list[str]:

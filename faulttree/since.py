@@ -12,6 +12,7 @@ from pathlib import Path
 
 from faulttree.compare import Side, compare
 from faulttree.compare.telling import told_plainly
+from faulttree.compare.titles import titles
 from faulttree.digest import tree_digest
 from faulttree.journal import Recorded
 from faulttree.journal.copies import digests_of
@@ -116,7 +117,7 @@ def _differences(loaded: LoadedLibrary, walk: Walk) -> tuple[str, ...]:
     if tree_digest(walk.tree, walk.library) == tree_digest(loaded.trees[name], loaded.library):
         return ()
     old, new = Side(walk.library, {name: walk.tree}), Side(loaded.library, {name: loaded.trees[name]})
-    return tuple(told_plainly(compare(old, new, [(name, name)])))
+    return tuple(told_plainly(compare(old, new, [(name, name)]), titles(old, new)))
 
 
 def over_since(walk: Walk, recorded: Recorded) -> str:

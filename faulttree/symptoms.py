@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from faulttree.library import list_headers
 from faulttree.library_files import shown
+from faulttree.problems import FaulttreeError
 from faulttree.urgency import urgencies_of
 
 if TYPE_CHECKING:
@@ -19,11 +20,15 @@ if TYPE_CHECKING:
 
 
 class Listed(NamedTuple):
-    """A tree as it is listed: the name of its file, its header, and the other wording that the words fit."""
+    """A tree as it is listed: the name of its file, its header, and the other wording that the words fit.
+
+    ``fits`` says whether all of the words do, or only most of them.
+    """
 
     file: str
     header: Header
     wording: str = ""
+    fits: bool = True
 
     @property
     def id(self) -> str:
@@ -42,11 +47,30 @@ def listed(folder: Path, headers: Sequence[tuple[Path, Header | None]] | None = 
     return walkable(in_order(read, list(urgencies_of(folder))))
 
 
+def ranks(folder: Path, headers: Sequence[tuple[Path, Header | None]] | None = None) -> dict[str, int]:
+    """How urgent each tree is, 0 the most, by its id; empty where the library cannot be read.
+
+    Walks that wait are listed without a library as well, and those of withdrawn trees wait like others.
+    """
+    try:
+        read = list_headers(folder) if headers is None else headers
+        order = list(urgencies_of(folder))
+    except FaulttreeError:
+        return {}
+    rank = {urgency: at for at, urgency in enumerate(order)}
+    return {header.id: rank.get(header.urgency, len(order)) for _, header in read if header}
+
+
 def find(words: Sequence[str], trees: Sequence[Listed]) -> list[Listed]:
     """The trees that the words fit, in their order; empty where none does."""
     from faulttree.searching import search
 
-    return [trees[hit.at]._replace(wording=hit.wording) for hit in search(words, _wordings(trees))]
+    return [trees[hit.at]._replace(wording=hit.wording, fits=hit.all) for hit in search(words, _wordings(trees))]
+
+
+def nothing_like(typed: str) -> str:
+    """What is said above the list of all symptoms where no word of it is like what was typed."""
+    return f'Nothing like "{typed}" is listed. All symptoms:'
 
 
 def in_order(headers: Sequence[tuple[Path, Header | None]], order: Sequence[str]) -> list[Listed]:

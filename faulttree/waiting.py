@@ -1,7 +1,8 @@
 """What waits: walks to be gone on with, and walks that are over and have left something open.
 
 Both first pages show it, so that nobody has to remember. What can hurt somebody, and what can be gone on with, is told
-walk by walk; where only duties and disturbances of walks that are over remain, a line may count them.
+walk by walk; where only duties and disturbances of walks that are over remain, a line may count them. Where there is
+room for few, it is for those that press most: see `waiting`.
 """
 
 from __future__ import annotations
@@ -13,12 +14,12 @@ from faulttree.closing import GIVEN_UP
 from faulttree.journal import Summary, summaries
 from faulttree.journal.copies import FOLDER
 from faulttree.library_files import LIBRARY_FILE
-from faulttree.value import Value
+from faulttree.value import EMPTY, Value
 from faulttree.walk import GOING, HANDED_OVER
 
 
 class Waiting(Value):
-    """The walks that wait, each kind the newest first.
+    """The walks that wait, each kind with those first that press most.
 
     ``pressing`` can be gone on with, or are over and have left a hazard open; ``over`` have left other things open.
     """
@@ -32,18 +33,42 @@ class Waiting(Value):
         return (*self.pressing, *self.over)
 
 
-def waiting(folder: Path) -> Waiting:
-    """What waits in a folder of walks. Raises JournalError where the folder cannot be read."""
-    going: list[Summary] = []
-    hazards: list[Summary] = []
+HAZARD, UNKNOWN, FOR_YOU, OTHERS = range(4)
+"""What presses, the most first: a hazard is open; nobody can tell what is; it was handed over to you; all else."""
+
+
+def waiting(folder: Path, role: str = "", ranks: Mapping[str, int] = EMPTY) -> Waiting:
+    """What waits in a folder of walks. Raises JournalError where the folder cannot be read.
+
+    First those with an open hazard, then those that cannot be read, then those that were handed over to ``role`` (to
+    anybody, where it is empty), then all others; among these those of the more urgent trees, by ``ranks`` of the trees'
+    urgencies; of equals the newest, as whoever was just called away comes back for it.
+    """
+    pressing: list[tuple[int, Summary]] = []
     others: list[Summary] = []
     kinds: dict[str, Mapping[str, str]] = {}
     for each in summaries(folder, include_ended=True):
-        if not each.over:
-            going.append(each)
+        hazard = bool(left_open(each)) and _has_hazard(each, kinds)
+        if hazard or not each.over:
+            pressing.append((_presses(each, hazard, role), each))
         elif left_open(each):
-            (hazards if _has_hazard(each, kinds) else others).append(each)
-    return Waiting((*going, *hazards), tuple(others))
+            others.append(each)
+
+    def rank(each: Summary) -> int:
+        return ranks.get(each.header.tree, len(ranks)) if each.header else 0
+
+    pressing.sort(key=lambda pair: (pair[0], rank(pair[1])))
+    return Waiting(tuple(each for _, each in pressing), tuple(sorted(others, key=rank)))
+
+
+def _presses(summary: Summary, hazard: bool, role: str) -> int:
+    if summary.last is None:
+        return UNKNOWN
+    if hazard:
+        return HAZARD
+    to = summary.last.move.to
+    is_for_you = summary.last.state == HANDED_OVER and (not role or to in ("", role))
+    return FOR_YOU if is_for_you else OTHERS
 
 
 def left_open(summary: Summary) -> tuple[str, ...]:

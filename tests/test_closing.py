@@ -103,7 +103,7 @@ def cover_off() -> Walk:
     walk = apply(walk, Move(Kind.FINDING, label="Free but heavy"))
     for kind in (Kind.PEOPLE_HERE, Kind.ACKNOWLEDGE):
         walk = apply(walk, Move(kind))
-    assert walk.key.open_items == {"cot-free", "mount-out-of-use", "mount-cover-off", "cable-eye-unhooked"}
+    assert walk.key.open_items == {"lock-open", "mount-out-of-use", "mount-cover-off", "cable-eye-unhooked"}
     return walk
 
 
@@ -126,7 +126,7 @@ def test_taking_over_says_who_closed_a_duty_and_what_was_taken_apart() -> None:
         with pytest.raises(MoveError, match=said):
             taken(walk, role, closed, by)
     after = taken(walk, "mechanic", ("mount-out-of-use", "mount-cover-off"), ("A. B.", "C. D."))
-    assert after.key.open_items == {"cot-free", "cable-eye-unhooked"}
+    assert after.key.open_items == {"lock-open", "cable-eye-unhooked"}
     [line] = [line for line in set_aside(after).lines if "taken over" in line]
     assert 'closed: "Tag on the mount. It is out of use until a mechanic approves it." (mechanic: A. B.)' in line
     assert 'closed: "The aft cover of the mount is off." (mechanic: C. D.)' in line
@@ -136,8 +136,8 @@ def test_what_crew_may_put_right_is_closed_without_a_name() -> None:
     tree, library = shipped().trees["cot-will-not-release"], shipped().library
     walk = begin(tree, library, Move(Kind.BEGIN, occupant=OFF))
     walk = apply(apply(walk, Move(Kind.FALLBACK, line=2)), Move(Kind.HAND_OVER))
-    assert "cot-free" not in taken(walk, "crew", ("cot-free",)).key.open_items
-    assert (must_say_who(walk.site, "cot-free"), must_say_who(walk.site, "mount-out-of-use")) == (False, True)
+    assert "lock-open" not in taken(walk, "crew", ("lock-open",)).key.open_items
+    assert (must_say_who(walk.site, "lock-open"), must_say_who(walk.site, "mount-out-of-use")) == (False, True)
 
 
 def test_a_code_is_gone_on_from_in_the_same_way() -> None:
@@ -153,7 +153,7 @@ def test_a_code_is_gone_on_from_in_the_same_way() -> None:
 def test_what_journals_of_before_say_is_read_as_it_was() -> None:
     walk = cover_off()
     before = Move(Kind.TAKE_OVER, role="crew", occupant=OFF, closed=("mount-out-of-use", "mount-cover-off"))
-    assert apply(walk, before, was_recorded=True).key.open_items == {"cot-free", "cable-eye-unhooked"}
+    assert apply(walk, before, was_recorded=True).key.open_items == {"lock-open", "cable-eye-unhooked"}
     code = Move(Kind.BEGIN, code=encode(walk), occupant=OFF, closed=("mount-out-of-use",))
     assert "mount-out-of-use" not in begin_by_code(walk.tree, walk.library, code, was_recorded=True).key.open_items
 

@@ -128,9 +128,27 @@ def test_the_log_keeps_what_the_way_has_left() -> None:
     walk = lamp(ACKNOWLEDGE, DARK, Move(Kind.BACK), ACKNOWLEDGE, LIGHTS, Move(Kind.NOTE, text="cold"))
     assert done_so_far(walk).lines == ("1. Does the lamp light with a spare cell? Lights.",)
     aside = "\n".join(set_aside(walk).lines)
-    assert "Does the lamp light with a spare cell? Stays dark." in aside
-    assert "Note: cold, at: " in aside
+    assert 'Gone back over: "Does the lamp light with a spare cell?" was answered: Stays dark.' in aside
+    assert 'Note at "Is the old cell good under load?": cold.' in aside
     assert "Lights" not in aside
+
+
+def test_no_line_beside_the_way_reads_as_a_finding_of_it() -> None:
+    """Each says first what it is; work that was done and gone back over stays done, its lines told together."""
+    done, failed, flat = Move(Kind.DONE), Move(Kind.FAILED), Move(Kind.READING, value="1.0 V")
+    before = lamp(ACKNOWLEDGE, LIGHTS, flat, done, failed, Move(Kind.START_OVER), ACKNOWLEDGE, LIGHTS, flat, done)
+    after = before
+    for move in (Move(Kind.BACK), Move(Kind.ALSO_FOUND, text="strap missing")):
+        after = apply(after, move)
+    lines = set_aside(after).lines[1:]
+    marks = ("Gone back over", "Before starting over", "Note at", "Also found at", "Started over", "Taken over by")
+    assert lines
+    assert all(line.startswith(marks) for line in lines), lines
+    title = before.step.text.removesuffix(".")
+    assert f'Before starting over, but done: "{title}", line 1.' in lines
+    assert f'Gone back over, but done: "{title}", line 1.' in lines
+    assert f'Before starting over: "{title}": operational check failed.' in lines
+    assert all("?" not in line or '?" was answered: ' in line or line.startswith("Also") for line in lines), lines
 
 
 def test_two_steps_with_one_label_are_not_mixed_up() -> None:
@@ -148,7 +166,7 @@ def test_two_steps_with_one_label_are_not_mixed_up() -> None:
     for move in (ACKNOWLEDGE, LIGHTS, clean, Move(Kind.BACK), Move(Kind.UNABLE, text="no meter"), clean):
         walk = apply(walk, move)
     aside = set_aside(walk).lines
-    assert any("under load? Good" in line for line in aside)
+    assert any('under load?" was answered: Good' in line for line in aside)
     assert not any("contacts" in line for line in aside)
 
 

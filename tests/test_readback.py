@@ -164,7 +164,7 @@ def test_what_the_fallback_opened_is_said_beside_the_code() -> None:
     walk = apply(walk, Move(Kind.FALLBACK, line=1))
     heard = begin(tree, found.library, Move(Kind.BEGIN, role="crew", code=encode(walk)))
     missing = set(walk.key.open_items) - set(heard.key.open_items)
-    assert "cot-free" in missing
+    assert "lock-open" in missing
     said = said_beside(walk, encode(walk))
     assert len(said) == len(missing)
     assert any(line.startswith("SAY ALSO, it is not in the code: HAZARD: The lock is open.") for line in said)

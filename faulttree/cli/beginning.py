@@ -40,7 +40,7 @@ def _what(args: argparse.Namespace, folder: Path, lines: Beforehand) -> tuple[Re
     place = library_of_tree(args, args.tree)
     if args.readback is not None:
         return ready_by_code(place, args.readback)
-    return ready(place, args.tree or choose_tree(place, folder, lines), here()), ""
+    return ready(place, args.tree or choose_tree(place, folder, lines, args.role or ""), here()), ""
 
 
 def _first_move(args: argparse.Namespace, lines: Beforehand, library: Library, tree: Tree, code: str) -> Move:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -12,13 +13,16 @@ from faulttree.model import Tree
 from faulttree.present.answer import whole_number
 from faulttree.problems import LibraryError, UsageError
 from faulttree.sessions import model_of
-from faulttree.symptoms import find, listed
+from faulttree.symptoms import find, listed, nothing_like, ranks
 from faulttree.waiting import over_words, state_of, waiting, waiting_words
 
+MOST_WAITING = 3
+"""Walks that wait and are named where a walk begins."""
 
-def choose_tree(library: Path, walks: Path, lines: Lines) -> str:
+
+def choose_tree(library: Path, walks: Path, lines: Lines, role: str = "") -> str:
     """The id of the tree whose symptom the person picks, by number or by a few words."""
-    show_waiting(walks, quiet=True)
+    show_waiting(library, walks, role, quiet=True)
     offered = listed(library)
     if not offered:
         raise LibraryError("the library has no tree", 'see its folder with "faulttree where"')
@@ -37,12 +41,12 @@ def choose_tree(library: Path, walks: Path, lines: Lines) -> str:
         if number is not None and 1 <= number <= len(offered):
             return offered[number - 1].id
         found = find(typed.split(), listed(library)) if typed else []
-        if len(found) == 1:
+        if len(found) == 1 and found[0].fits:
             out(wrapped(f"{found[0].symptom}."))
             return found[0].id
+        heading = f'These fit "{typed}":' if found and found[0].fits else f'Not all of "{typed}" fits. The nearest:'
         if not found:
-            out(wrapped(f'Nothing fits "{typed}". These are all symptoms.'))
-        heading = f'These fit "{typed}":' if found else "What is wrong?"
+            heading = nothing_like(typed)
         offered = found or listed(library)
 
 
@@ -52,34 +56,49 @@ def choose_model(tree: Tree, given: str | None, lines: Lines) -> str:
     return ask_one_of(lines, "Which one is it?", tree.models) if model is None else model
 
 
-def show_waiting(folder: Path, quiet: bool = False) -> None:
-    """List the walks that wait, those that press first.
+def show_waiting(library: Path | None, folder: Path, role: str = "", quiet: bool = False) -> None:
+    """List the walks that wait. Those that press most are printed last: what comes before may have scrolled away.
 
-    ``quiet`` says nothing where there are none, and only counts those that are over and have left no hazard open.
+    ``library`` says how urgent each tree is. ``quiet`` says nothing where there are none, names the few that press
+    most, and only counts those that are over and have left no hazard open.
     """
-    found = waiting(folder)
+    found = waiting(folder, role, ranks(library) if library else {})
     if not found.every and not quiet:
         out("No walk waits.")
-    for each in found.pressing:
-        out(wrapped(waiting_words(each)))
-    if found.pressing:
-        out('Go on with one by "faulttree walk --resume ID".')
     if found.over and quiet:
         out(wrapped(f'{over_words(len(found.over))}: "faulttree walk --resume" lists them.'))
     elif found.over:
-        out(f"{'' if not found.pressing else chr(10)}{over_words(len(found.over))}:")
-        for each in found.over:
-            out(wrapped(waiting_words(each)))
+        out(f"{over_words(len(found.over))}:")
+        _print_last_first(found.over)
         out(wrapped('Record what is closed by "faulttree walk --resume ID".'))
+        out("") if found.pressing else None
+    _show_pressing(found.pressing, found.pressing[:MOST_WAITING] if quiet else found.pressing)
     if found.every:
         out("")
 
 
-def show_waiting_as_json(folder: Path) -> None:
-    """The same list as one JSON document."""
+def _show_pressing(pressing: Sequence[Summary], shown: Sequence[Summary]) -> None:
+    """Some of the walks that press, under a line that says how many there are and which is which."""
+    if len(pressing) > 1:
+        more = len(pressing) - len(shown)
+        left = f', {more} of them not here: "faulttree walk --resume" lists them' if more else ""
+        out(wrapped(f"{len(pressing)} walks wait or have left a hazard open{left}. The last one presses most:"))
+    _print_last_first(shown)
+    if pressing:
+        out(wrapped('Go on with one by "faulttree walk --resume ID".'))
+
+
+def _print_last_first(walks: Sequence[Summary]) -> None:
+    for each in reversed(walks):
+        out(wrapped(waiting_words(each)))
+
+
+def show_waiting_as_json(library: Path | None, folder: Path, role: str = "") -> None:
+    """The same walks as one JSON document, those that press most first."""
     from faulttree.cli.report import document
 
-    out(document({"folder": str(folder), "walks": [_as_json(each) for each in waiting(folder).every]}))
+    found = waiting(folder, role, ranks(library) if library else {})
+    out(document({"folder": str(folder), "walks": [_as_json(each) for each in found.every]}))
 
 
 def _as_json(summary: Summary) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from pathlib import Path
 from faulttree.cli.beginning import begun
 from faulttree.cli.choose import show_waiting, show_waiting_as_json
 from faulttree.cli.exits import ExitCode
-from faulttree.cli.in_use import here, library_of_tree
+from faulttree.cli.in_use import here, library_in_use, library_of_tree
 from faulttree.cli.line_mode import Dialogue
 from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
 from faulttree.cli.listening import Beforehand, Said
@@ -24,6 +24,7 @@ from faulttree.cli.withdrawn import Withdrawn
 from faulttree.journal import Journal
 from faulttree.library import find_library
 from faulttree.present.another import Another
+from faulttree.problems import FaulttreeError
 from faulttree.sessions import file_named, line_times, now, symptom_of
 from faulttree.since import Since
 from faulttree.walk import Walk
@@ -34,7 +35,8 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
     # It may last for hours, so memory is looked after again.
     gc.enable()
     if args.resume == "":
-        show_waiting_as_json(folder) if args.format == "json" else show_waiting(folder)
+        show_list = show_waiting_as_json if args.format == "json" else show_waiting
+        show_list(_library_if_any(args), folder, args.role or "")
         return ExitCode.DONE
     with heeded():
         try:
@@ -42,6 +44,14 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
         except Signalled:
             _put_out()
             return ExitCode.UNFINISHED
+
+
+def _library_if_any(args: argparse.Namespace) -> Path | None:
+    """The library in use; walks that wait are listed without one too."""
+    try:
+        return library_in_use(args)
+    except FaulttreeError:
+        return None
 
 
 def _put_out() -> None:

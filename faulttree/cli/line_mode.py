@@ -31,7 +31,8 @@ from faulttree.problems import MoveError
 from faulttree.sessions import now
 from faulttree.walk import HANDED_OVER, STOPPED, Walk
 
-NEXT_ONE = "Enter for the next one: "
+NEXT_ONE = f'"{Kind.ACKNOWLEDGE}", or Enter for the next one: '
+"""Each warning is left by the word that is asked for after the last one; it is recorded there, for all of them."""
 GO_ON = "Enter to go on, where it was read right: "
 LOOK_AGAIN = 'Enter to go on, where it was read right, or "look again" to go back to that look: '
 
@@ -141,14 +142,14 @@ class Dialogue(Keeping):
             if block.kind in ("warning", "caution"):
                 show(blocks[begun : at + 1])
                 begun = at + 1
-                if not self._turned(NEXT_ONE):
+                if not self._turned(NEXT_ONE, by=Kind.ACKNOWLEDGE):
                     return
         show(blocks[begun:])
 
-    def _turned(self, prompt: str, look: str = "") -> bool:
+    def _turned(self, prompt: str, look: str = "", by: str = "") -> bool:
         """Whether the person goes on to what comes next here: by Enter, and not by a move that leads elsewhere.
 
-        ``look`` is the step that "look again" goes back to.
+        ``look`` is the step that "look again" goes back to, ``by`` the answer that does the same as Enter.
         """
         here = self.walk
         while self.walk is here:
@@ -156,12 +157,20 @@ class Dialogue(Keeping):
             # After a fallback line that worked handing over is offered first here too: the answers come further on.
             first = '"hand over", or ' if fallback_has_worked(self.walk) else ""
             typed = self.typed.read(f"{first}{prompt}")
-            if typed is not None and not typed.strip():
+            if typed is not None and (not typed.strip() or (by and self._means(typed) == by)):
                 return True
             again = look and (typed or "").strip().casefold() == "look again"
             typed = f"{Kind.BACK} {look}" if again else typed
             self._attempt(self._out_of_input if typed is None else partial(self._take, typed, is_asked=False))
         return False
+
+    def _means(self, typed: str) -> str:
+        """The kind of move that was typed; empty where it is none."""
+        try:
+            meant = understand(self.walk, typed)
+        except MoveError:
+            return ""
+        return meant.move.kind if isinstance(meant, Meant) else ""
 
     # -- what is typed
 

@@ -16,7 +16,7 @@ from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.model import Library
 from faulttree.present import Block
 from faulttree.present.answer import whole_number
-from faulttree.present.blocks import HURRY, first_line, open_lines, still_so, with_occupant
+from faulttree.present.blocks import HURRY, first_line, open_lines, sentence, still_so, with_occupant
 from faulttree.present.choices import asked_whether_open
 from faulttree.present.over import NO_NAME, WHO_CLOSED
 from faulttree.present.refusal import refusal
@@ -123,9 +123,16 @@ def show(blocks: Iterable[Block]) -> None:
 
 
 def remind(walk: Walk) -> None:
-    """What must not be forgotten while questions are asked: the occupant, what is open, the way to the fallback."""
+    """What must not be forgotten while questions are asked: which walk, the occupant, what is open, the fallback."""
     hurry = (HURRY,) if first_line(walk) and walk.tree.fallback else ()
-    show([*first_line(walk), Block("open", open_lines(walk)), Block("hurry", hurry)])
+    show(
+        [
+            Block("status", (sentence(walk.tree.symptom),)),
+            *first_line(walk),
+            Block("open", open_lines(walk)),
+            Block("hurry", hurry),
+        ]
+    )
     out("")
 
 

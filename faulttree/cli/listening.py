@@ -11,6 +11,7 @@ from faulttree.present import Block, done_so_far, fallback_blocks
 from faulttree.present.answer import WORDS
 from faulttree.present.blocks import open_lines
 from faulttree.present.ends import code_blocks
+from faulttree.present.progress import set_aside
 from faulttree.walk import Walk
 
 FALLBACK, STOP = str(Kind.FALLBACK), str(Kind.STOP)
@@ -113,7 +114,7 @@ def show_words(words: Sequence[str]) -> None:
 def show_aside(walk: Walk, word: str, has_code: bool = True) -> None:
     """What one of ``ASIDES`` but help shows. No code is shown where nobody can go on from it."""
     if word == "so far":
-        show([done_so_far(walk)])
+        show([done_so_far(walk), set_aside(walk)])
     elif word == "open":
         show([Block("open", open_lines(walk) or ("Nothing is recorded as open.",))])
     else:

@@ -19,6 +19,7 @@ from faulttree.cli.signals import held
 from faulttree.journal import Journal
 from faulttree.present import Block, done_so_far, start_page
 from faulttree.present.blocks import open_lines
+from faulttree.present.progress import set_aside
 from faulttree.sessions import line_times, now, opened
 from faulttree.since import SINCE, Since, over_since, since_begun
 from faulttree.walk import Walk, apply
@@ -53,7 +54,7 @@ def _taken_over(args: argparse.Namespace, journal: Journal, walk: Walk, lines: B
     if not is_read:
         raise Finished(ExitCode.UNFINISHED)
     walk = since.onto.walk if since.onto else walk
-    show([done_so_far(walk)])
+    show([done_so_far(walk), set_aside(walk)])
     out("")
     after = apply(walk, take_over_move(walk, lines, args.role or ""))
     with held():

@@ -59,9 +59,9 @@ def _entries(
         old, new = before.get(name), after.get(name)
         if old is not None and new is None:
             weight = JUDGE if getattr(old, "signal", "") == "note" else dropped
-            yield from at("", sort, name, [Found(weight, "entry-dropped", "is dropped", before=_text(old))])
+            yield from at("", sort, name, [Found(weight, "entry-dropped", "is dropped", before=entry_words(old))])
         elif old is None:
-            yield from at("", sort, name, [Found(JUDGE, "entry-new", "is new", after=_text(new))])
+            yield from at("", sort, name, [Found(JUDGE, "entry-new", "is new", after=entry_words(new))])
         elif old != new:
             own = {**judges, "scales": scales(usual, name), "settings": settings(usual, name)}
             yield from at("", sort, name, _entry(sides, old, new, own if field == "limits" else judges))
@@ -78,7 +78,7 @@ def _entry(sides: Sides, old: Any, new: Any, judges: Mapping[str, Judge]) -> Ite
         yield from reworded("the words", "words", JUDGE)(sides, old, new)
 
 
-def _text(entry: Any) -> str:
+def entry_words(entry: Any) -> str:
     """An entry in words."""
     if not isinstance(entry, Value):
         return str(entry)

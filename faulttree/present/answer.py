@@ -18,7 +18,7 @@ from faulttree.walk import Walk
 
 WORDS = {
     "note": "note TEXT: write something down; no patient data",
-    "also found": "also found TEXT: another defect that you saw",
+    "also found": "also found TEXT: another defect that you saw; no patient data",
     "back": "back: to the step before; back NUMBER: to that line of what was done so far",
     "fallback": "fallback: what to do at once when it cannot wait",
     "occupant on": "occupant on: somebody is on it again; occupant off: nobody is",
@@ -40,7 +40,7 @@ ASKING = ("fallback", "take over")
 FREE_TEXT = (Kind.NOTE, Kind.ALSO_FOUND, Kind.UNABLE, Kind.CANNOT, Kind.INSPECTED)
 NEEDED = {
     Kind.NOTE: "What (no patient data)",
-    Kind.ALSO_FOUND: "What",
+    Kind.ALSO_FOUND: "What else was found (no patient data)",
     Kind.UNABLE: "Why",
     Kind.CANNOT: "Why",
     Kind.INSPECTED: "Name or initials of who inspected",
@@ -50,6 +50,9 @@ NEEDED = {
 
 
 MOST_DIGITS = 4
+
+READ = "a"
+"""The key by which warnings are acknowledged on the screen; whoever is used to it may type it."""
 
 
 class Aside(NamedTuple):
@@ -90,8 +93,8 @@ def whole_number(typed: str) -> int | None:
 
 
 def _wordings(choice: Choice) -> tuple[str, ...]:
-    """What a choice may be called: its words; the occupant also by the library's own words."""
-    words = (choice.words.casefold(),)
+    """What a choice may be called: its words; the occupant also by the library's own words, reading by its key."""
+    words = (choice.words.casefold(), *((READ,) if choice.move.kind == Kind.ACKNOWLEDGE else ()))
     occupant = choice.move.kind in (Kind.OCCUPANT_OFF, Kind.OCCUPANT_ON)
     return (*words, choice.says.casefold().rstrip(".")) if occupant else words
 

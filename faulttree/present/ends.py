@@ -166,8 +166,9 @@ def hand_over_page(walk: Walk, practice: bool = False, goes_on: bool = True) -> 
         looked = any(visit.answer for visit in walk.way)
         yield Block("open", (f"{'' if looked else NOT_LOOKED}Nothing is recorded as open.",))
     left = walk.key.phase.stage == Stage.LEFT_OPEN
-    following = "Close what is still open, then say so." if left else step_words(walk.step)
-    yield Block("text", (f"Next: {following}", *_for_whom(walk)) if goes_on else ())
+    step = "Close what is still open, then say so." if left else step_words(walk.step)
+    following = (f"Next: {step}", *_for_whom(walk))
+    yield Block("text", following if goes_on else _handed_to(walk))
     yield from now_blocks(walk)
     yield from _done(walk)
     yield from code_blocks(walk) if goes_on else ()
@@ -179,11 +180,15 @@ def hand_over_page(walk: Walk, practice: bool = False, goes_on: bool = True) -> 
 def _for_whom(walk: Walk) -> Iterator[str]:
     """Whom it was handed over to, and whom the step is for where that is somebody else."""
     who = walk.site.needs(walk.key).who or "anybody"
-    to = walk.log[-1].move.to if walk.state == HANDED_OVER else ""
-    if to:
-        yield f"Handed over to: {to}."
-    if to != who:
+    yield from _handed_to(walk)
+    if not (walk.state == HANDED_OVER and walk.log[-1].move.to == who):
         yield f"The step is for: {who}."
+
+
+def _handed_to(walk: Walk) -> tuple[str, ...]:
+    """Whom it was handed over to, where that was said."""
+    to = walk.log[-1].move.to if walk.state == HANDED_OVER else ""
+    return (f"Handed over to: {to}.",) if to else ()
 
 
 def now_blocks(walk: Walk) -> Iterator[Block]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import groupby
 
 from faulttree.closing import said_closed
 from faulttree.keys import Kind, Move
-from faulttree.model import Check, Fix, Library, Step
+from faulttree.model import Check, Fix, Step
 from faulttree.present.blocks import Block, sentence
 from faulttree.walk import Logged, Visit, Walk
 
@@ -48,10 +49,16 @@ def _told(move: Move) -> str:
     return ""
 
 
+ASIDE = "Also in the log, no findings of this way:"
+
+
 def set_aside(walk: Walk) -> Block:
-    """What the log keeps beside the way: answers before going back, work done, failed checks, notes, take-overs."""
+    """What the log keeps beside the way: answers before going back, work done, failed checks, notes, take-overs.
+
+    Each line begins with what it is, so that none reads as a finding that counts.
+    """
     lines = tuple(_aside(walk))
-    return Block("text", ("Also in the log:", *lines) if lines else ())
+    return Block("text", (ASIDE, *lines) if lines else ())
 
 
 def _on_the_way(walk: Walk) -> set[int]:
@@ -68,46 +75,58 @@ def _on_the_way(walk: Walk) -> set[int]:
 
 def _aside(walk: Walk) -> Iterator[str]:
     on_the_way = _on_the_way(walk)
-    stale_before = walk.stale_before()
-    for at, line in enumerate(walk.log):
-        move = line.move
-        if at in on_the_way:
-            continue
-        if move.kind == Kind.NOTE and move.line:
-            yield f'Filled in by {line.role}: "{move.text}", blank {move.line} of "{move.label}"'
-            continue
-        stale = "Before starting over: " if at < stale_before else ""
-        step = step_words(line.at_step)
-        if told := _told(move):
-            yield f"{stale}{step} {told}."
-        elif marked := _marked(walk, line).rstrip("."):
-            yield f"{stale}{marked[0].upper()}{marked[1:]}, at: {step}"
+    beside = [at for at in range(len(walk.log)) if at not in on_the_way]
+    for (mark, step, is_work), group in groupby(beside, lambda at: _sort_of(walk, at)):
+        places = list(group)
+        if is_work:
+            numbers = [walk.log[at].phase.line + 1 for at in places]
+            which = f"line {numbers[0]}" if len(numbers) == 1 else f"lines {', '.join(map(str, numbers))}"
+            yield f'{mark}, but done: "{step}", {which}.'
+        else:
+            for at in places:
+                yield from _beside(walk.log[at], mark)
 
 
-def _marked(walk: Walk, line: Logged) -> str:
-    move = line.move
-    if move.kind == Kind.DONE:
-        return f"line {line.phase.line + 1} was done"
-    if move.kind == Kind.NOTE:
-        return f"note: {move.text}"
-    if move.kind == Kind.ALSO_FOUND:
-        return f"also found: {move.text}"
-    if move.kind == Kind.FALLBACK and move.line:
-        return f'the fallback line "{line.site.fallback[move.line - 1].do}" worked'
-    if move.kind == Kind.CLOSED:
-        return _closed(line.site.library, move.item, line.role, move.text)
-    if move.closed:
-        role = move.role or line.site.library.first_role
-        said = "; ".join(_closed(line.site.library, item, role, who) for item, who in said_closed(move))
-        return f"taken over by {role}; {said}" if move.kind == Kind.TAKE_OVER else said
-    if move.kind == Kind.STOP and move.label:
-        return f"{move.label} ({move.text})"
-    if move.kind == Kind.REVISED:
-        return f"gone on with revision {move.text} from here"
-    return {Kind.TAKE_OVER: f"taken over by {move.role}", Kind.START_OVER: "started over"}.get(move.kind, "")
+def _sort_of(walk: Walk, at: int) -> tuple[str, str, bool]:
+    """Why a line of the log is beside the way, its step, and whether it is work: lines of it are told together."""
+    line = walk.log[at]
+    mark = "Before starting over" if at < walk.stale_before() else "Gone back over"
+    return mark, _title(line), line.move.kind == Kind.DONE
 
 
-def _closed(library: Library, item: str, role: str, who: str) -> str:
+def _title(line: Logged) -> str:
+    return step_words(line.at_step).removesuffix(".")
+
+
+def _beside(line: Logged, mark: str) -> Iterator[str]:
+    """A line of the log that is no work and not on the way, in sentences that say so."""
+    move, at = line.move, _title(line)
+    if answered := _told(move):
+        was = "" if move.kind in (Kind.PASSED, Kind.FAILED, Kind.INSPECTED, Kind.WAITED) else " was answered"
+        yield f'{mark}: "{at}"{was}: {answered}.'
+    elif move.kind == Kind.NOTE and move.line:
+        yield f'Filled in by {line.role}: "{move.text}", blank {move.line} of "{move.label}".'
+    elif move.kind == Kind.NOTE:
+        yield f'Note at "{at}": {sentence(move.text)}'
+    elif move.kind == Kind.ALSO_FOUND:
+        yield f'Also found at "{at}": {sentence(move.text)}'
+    elif move.kind == Kind.FALLBACK and move.line:
+        yield f'Fallback line that worked: "{line.site.fallback[move.line - 1].do}"'
+    elif move.kind == Kind.CLOSED:
+        yield _closed(line, move.item, line.role, move.text)
+    elif move.kind == Kind.STOP and move.label:
+        yield f"{move.label.capitalize()}: {sentence(move.text)}"
+    elif move.kind == Kind.TAKE_OVER:
+        yield f'Taken over by {move.role} at "{at}".'
+    elif move.kind == Kind.START_OVER:
+        yield "Started over."
+    elif move.kind == Kind.REVISED:
+        yield f"Gone on with revision {move.text} from here."
+    role = move.role or line.site.library.first_role
+    yield from (_closed(line, item, role, who) for item, who in said_closed(move))
+
+
+def _closed(line: Logged, item: str, role: str, who: str) -> str:
     """An item that was said to be closed, and by whom where that was said."""
     by = f" ({role}: {who})" if who else ""
-    return f'closed: "{library.open_items[item].text}"{by}'
+    return f'Closed: "{line.site.library.open_items[item].text}"{by}.'

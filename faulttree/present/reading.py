@@ -9,17 +9,38 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from decimal import Decimal
 
 from faulttree.keys import Kind, Move
 from faulttree.model import Check, Limit
 from faulttree.present.choices import band_edge
 from faulttree.problems import MoveError
 from faulttree.readings import band_of_reading
+from faulttree.set_values import set_to
 from faulttree.units import convert, format_quantity, parse_reading
 from faulttree.walk import Walk
 
 ALSO_READ = "also read: "
 """How the readings begin that were taken beside the one that counts."""
+
+
+def example(limit: Limit, model: str) -> str:
+    """A number that the gauge can show, for whoever asks how a reading is typed.
+
+    It lies at the first edge, on the other side of it than what is new or set, with the gauge's decimals: it suggests
+    no answer that passes, and whoever only types it off the page is asked to read again. Where nothing is said of what
+    is new, it is the edge itself.
+    """
+    scale = limit.scales[model]
+    ends = [band.limit for band in scale.bands if band.limit is not None]
+    edge = Decimal(repr(ends[0] if ends else (scale.low + scale.high) / 2))
+    step = Decimal(repr(limit.resolution)).normalize()
+    new = set_to(limit.settings.get(model, "")).numbers
+    beyond = edge + (step if max(new) <= edge else -step) if new and ends else edge
+    inside = min(max(beyond, Decimal(repr(scale.low))), Decimal(repr(scale.high)))
+    exponent = step.as_tuple().exponent
+    decimals = -exponent if isinstance(exponent, int) else 0
+    return f"{inside:.{max(decimals, 0)}f}" if step else format_quantity(float(inside), "")
 
 
 def reading_words(walk: Walk, move: Move) -> str:

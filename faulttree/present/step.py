@@ -28,8 +28,9 @@ from faulttree.present.blocks import (
 from faulttree.present.choices import band_edge, choice_line, choices
 from faulttree.present.ends import UNKNOWN, end_blocks
 from faulttree.present.progress import step_words
+from faulttree.present.reading import example
 from faulttree.present.remaining import remaining_blocks
-from faulttree.units import format_quantity, torque_in_two_units
+from faulttree.units import torque_in_two_units
 from faulttree.walk import Walk
 
 ONE_MORE = "One person more stays with whoever is on it."
@@ -127,7 +128,8 @@ def _title(walk: Walk) -> str:
     """The step's words; at the operational check, those of the check."""
     step = walk.step
     if walk.key.phase.stage == Stage.PROVE and isinstance(step, Fix):
-        return f"{sentence(walk.library.operational_checks[step.operational_check].text)} (operational check)"
+        check = walk.library.operational_checks[step.operational_check]
+        return sentence(f"{check.text.rstrip('.')} (operational check)")
     return step_words(step)
 
 
@@ -194,21 +196,15 @@ def _measuring(walk: Walk, step: Check) -> Iterator[Block]:
     if not step.measure:
         return
     limit = walk.library.limits[step.measure]
-    scale = limit.scales[walk.key.model]
     lines = [f"Measure: {sentence(limit.text)}"]
     setting = limit.settings.get(walk.key.model)
     if setting:
         lines.append(f"New or set: {setting} {limit.unit}.")
-    lines.append(f"{TYPE_READING}, such as {_example(scale)} {limit.unit}.")
+    lines.append(f"{TYPE_READING}, such as {example(limit, walk.key.model)} {limit.unit}.")
     data = limit.data.get(walk.key.model)
     if data and sees_figures(walk):
         lines.append(f"Limit from: {'; '.join(document_words(walk.library, data))}.")
     yield Block("measure", tuple(lines))
-
-
-def _example(scale: Scale) -> str:
-    """A number that can be read: in the middle of the range, so that it suggests no finding."""
-    return format_quantity((scale.low + scale.high) / 2, "")
 
 
 def band_lines(limit: Limit, scale: Scale) -> tuple[str, ...]:
@@ -243,8 +239,9 @@ def _fixing(walk: Walk, step: Fix, stage: Stage) -> Iterator[Block]:
 
 
 def _long_before_use(used: Consumable, wait: float) -> str:
-    """How long before anything that it was used on may be used; a time that was just named is not named again."""
-    return f"{used.text}: {'as long' if used.service == wait else f'{used.service:g} minutes'} before use."
+    """How long what it was used on is not to be used; a time that was just named is not named again."""
+    how_long = "before that either" if used.service == wait else f"for {duration_words(used.service)}"
+    return f"{used.text}: what it is on is not to be used {how_long}."
 
 
 def _proof_aids(walk: Walk, check: OperationalCheck) -> Iterator[Block]:

@@ -52,7 +52,13 @@ class RampApp(App[None]):
         self.session: Session | None = None
         self.taken_up: Walk | None = None
         """The walk that pages stand beside before it is on the screen, or while it is asked about anew."""
-        self.find = FindScreen(wanted.library, wanted.walks)
+        self.taken_name = ""
+        """The id of a walk that is being taken up or closed: there may be others of its symptom."""
+        self.owes_fallback = False
+        """Whether something of the fallback was done, and it was not asked yet which line worked."""
+        self.puts_down = False
+        """Whether a walk is on the screen that is not walked on: its tree was withdrawn."""
+        self.find = FindScreen(wanted.library, wanted.walks, wanted.role)
         self.last_words: tuple[str, ...] = ()
         self.broken: Exception | None = None
         """What nobody expected and what ended the program, if anything did."""
@@ -71,6 +77,11 @@ class RampApp(App[None]):
     def beside(self) -> Walk | None:
         """The walk that a page belongs to: the one that is being taken up, else the one that is walked."""
         return self.taken_up or (self.session.walk if self.session is not None else None)
+
+    @property
+    def records_fallback(self) -> bool:
+        """Whether it can be recorded now which line of the fallback worked: before the walk is taken up it cannot."""
+        return self.puts_down or (self.session is not None and not self.session.is_unrecorded)
 
     # -- coming and going
 
@@ -176,6 +187,7 @@ class RampApp(App[None]):
 
         ``what`` is the tree where it was looked through already; then it is not again.
         """
+        self.owes_fallback = False
         self.run_worker(self._begin(tree, code, what), exclusive=True)
 
     async def _begin(self, tree: str, code: str, what: Ready | None) -> None:
@@ -194,6 +206,7 @@ class RampApp(App[None]):
 
     def take_up(self, said: str = "") -> None:
         """Go on with a walk that waits: the one that was said, or one that is chosen."""
+        self.owes_fallback = False
         self.run_worker(self._take_up(said), exclusive=True)
 
     async def _take_up(self, said: str) -> None:

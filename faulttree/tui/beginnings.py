@@ -23,6 +23,7 @@ from faulttree.sessions import (
     started,
 )
 from faulttree.since import SINCE, Since, since_begun
+from faulttree.symptoms import ranks
 from faulttree.tui.later import put_down, show_ended
 from faulttree.tui.screens.ask import AskScreen
 from faulttree.tui.screens.asking import (
@@ -161,7 +162,7 @@ async def take_up(app: RampApp, said: str) -> None:
 
 async def _chosen_walk(app: RampApp) -> str:
     """The id of a walk that can be gone on with. One that is over is shown, and what it left open can be closed."""
-    while found := waiting(app.wanted.walks).every:
+    while found := waiting(app.wanted.walks, app.wanted.role, ranks(app.wanted.library)).every:
         asked = ChooseScreen("Go on with which walk?", [waiting_words(each) for each in found])
         answer: int | None = await app.push_screen_wait(asked)
         if answer is None or not found[answer].over:
@@ -180,7 +181,8 @@ async def _taken_up(app: RampApp, said: str) -> None:
     try:
         since = since_begun(app.wanted.library, journal.recorded, walk)
         on = since.onto.walk if since.onto else walk
-        move = await take_over_move(app, on, app.wanted.role) if await _is_read(app, walk, since) else None
+        with standing_beside(app, walk, session.id):
+            move = await take_over_move(app, on, app.wanted.role) if await _is_read(app, walk, since) else None
         if move is None:
             session.close()
             return

@@ -59,7 +59,7 @@ def end(walk: Walk, canvas: Canvas, times: Times, told: Sequence[str], another: 
             go_on = rows_of("go on with it", canvas.width, "plain", f"{GO_ON}  ", "   ", GO_ON, "key")
             parts.append(Part("go on", (go_on,)))
     aside = block_rows(set_aside(walk), canvas)
-    parts += [so_far_part(walk, canvas), Part("aside", (aside, ()), apart=True)]
+    parts += [so_far_part(walk, canvas, aside=False), Part("aside", (aside, ()), apart=True)]
     return fitted(parts, canvas.height)
 
 
@@ -82,7 +82,9 @@ def _end_part(walk: Walk, block: Block, at: int, canvas: Canvas) -> Part:
         return Part("order", (full, rows_of(f"Parts: {titles} (key e).", canvas.width)), True)
     if block.kind == "due":
         # They come soonest first: before the last of them nothing is used.
-        return Part("times", (full, paragraphs(block.lines[-1:], canvas.width)), True)
+        sooner = len(block.lines) - 1
+        last = f"{block.lines[-1]}{f' {sooner} before that (key e).' if sooner else ''}"
+        return Part("times", (full, paragraphs([last], canvas.width)), True)
     if block.kind == "tag":
         return Part("tags", (full, ()), True)
     return Part(f"end {at}", (full,), True)

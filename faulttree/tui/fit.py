@@ -51,7 +51,16 @@ def fitted(parts: Sequence[Part], height: int) -> tuple[Row, ...]:
         _give_back(parts, at, height, WISHES)
     else:
         _give_back(parts, at, _whole_screens(parts, at, height), WHERE_MOVED)
-    return _spaced([(_rows(part, at), part.apart) for part in parts], height)
+    return _marked(_spaced([(_rows(part, at), part.apart) for part in parts], height), parts, at)
+
+
+def _marked(rows: tuple[Row, ...], parts: Sequence[Part], at: dict[str, int]) -> tuple[Row, ...]:
+    """The rows; the last says how many of the fullest form of parts are missing of which there is none.
+
+    Shorter forms say themselves what they leave out.
+    """
+    hidden = sum(len(part.forms[0]) for part in parts if not part.forms[at[part.name]])
+    return (*rows[:-1], rows[-1]._replace(hidden=hidden)) if hidden and rows else rows
 
 
 def _give_back(parts: Sequence[Part], at: dict[str, int], height: int, wishes: Sequence[tuple[str, int]]) -> None:

@@ -18,6 +18,9 @@ from faulttree.walk import Walk
 
 MARGIN = "  "
 
+LIMIT = "Limit, "
+"""How the line of a limit begins."""
+
 USUAL_WIDTH = 80
 """Columns of a usual terminal, on which every page fits."""
 
@@ -55,13 +58,22 @@ def status_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
 
 def _short_status(symptom: str, worth: str, who: str, canvas: Canvas) -> Form:
     least = min(cells(symptom), SYMPTOM)
-    for beside, below in ((f"{worth} {who}", ""), (worth, who)):
+    for beside, below in ((f"{worth} {who}".strip(), ""), (worth, who)):
         room = canvas.width - cells(beside) - 1
         if room >= least:
             first = f"{cropped_at_a_word(symptom, room)} {beside}"
             return (*one_row(first, canvas, "status"), *paragraphs([below] if below else [], canvas.width, "status"))
-    rest = rows_of(f"{worth} {who}", canvas.width, "status", "", MARGIN)
+    rest = rows_of(f"{worth} {who}".strip(), canvas.width, "status", "", MARGIN)
     return (*one_row(cropped_at_a_word(symptom, canvas.width), canvas, "status"), *rest)
+
+
+def about_form(walk: Walk, canvas: Canvas, name: str = "") -> Form:
+    """Which walk a page beside it is about: its name, where it has one, the symptom and what the tree is worth.
+
+    Not who walks nor who is on it: that may be what the page asks.
+    """
+    symptom = f"{name}: {sentence(walk.tree.symptom)}" if name else sentence(walk.tree.symptom)
+    return _short_status(symptom, short_words(walk, canvas.practice)[0], "", canvas)
 
 
 def open_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
@@ -150,9 +162,9 @@ def needs_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
 
 
 def _setting(line: str) -> str:
-    """A limit by what it is set to; other lines as they are."""
-    name, found, setting = line.partition("New or set: ")
-    return f"{name.partition(':')[0]}: set {setting}" if found and line.startswith("Limit, ") else line
+    """A limit by what it is set to, and the key that shows its bands; other lines as they are."""
+    name, found, setting = line.removeprefix(LIMIT).partition("New or set: ")
+    return f"Limit (key e), {name.partition(':')[0]}: set {setting}" if found and line.startswith(LIMIT) else line
 
 
 def possible_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from faulttree.keys import Kind, Move
+from faulttree.keys import OFF, Kind, Move
 from faulttree.present import Block, hand_over_page
 from faulttree.present.after import due_block
 from faulttree.present.another import Another, other_tree
@@ -17,7 +17,14 @@ from faulttree.sessions import line_times, opened, shown, symptom_of
 from faulttree.since import WHAT_NOW, WITHDRAWN, over_since
 from faulttree.tui.endings import over
 from faulttree.tui.screens.ask import AskScreen
-from faulttree.tui.screens.asking import ask_role, give_up_move, standing_beside, take_over_move
+from faulttree.tui.screens.asking import (
+    ask_fallback_line,
+    ask_occupant,
+    ask_role,
+    give_up_move,
+    standing_beside,
+    take_over_move,
+)
 from faulttree.tui.screens.choose import ChooseScreen
 from faulttree.tui.screens.ended import EndedScreen
 from faulttree.tui.screens.text import BlocksScreen, TextScreen
@@ -54,12 +61,18 @@ CLOSED, LEAVE = "Record what is closed by now", "Leave it waiting"
 
 async def put_down(app: RampApp, session: Session) -> None:
     """A walk whose tree was withdrawn: handed over, given up, or left as it was; never walked on."""
+    app.puts_down = True
     try:
-        with standing_beside(app, session.walk):
+        with standing_beside(app, session.walk, session.id):
             while session.walk.state == GOING:
+                if app.owes_fallback:
+                    await _fallback_worked(app, session)
+                    app.taken_up = session.walk
                 options = (HAND_OVER, GIVE_UP, LEAVE, *((CLOSED,) if session.walk.key.open_items else ()))
                 asked = ChooseScreen(WITHDRAWN, options, before=(WHAT_NOW,))
                 answer: int | None = await app.push_screen_wait(asked)
+                if app.owes_fallback:
+                    continue
                 chosen = LEAVE if answer is None else options[answer]
                 if chosen == LEAVE:
                     session.stop()
@@ -67,10 +80,23 @@ async def put_down(app: RampApp, session: Session) -> None:
                 await {HAND_OVER: _handed_over, GIVE_UP: _given_up, CLOSED: _closed_now}[chosen](app, session)
                 app.taken_up = session.walk
     finally:
+        app.puts_down = False
         app.remember(session)
         session.close()
         # Between the questions the first page stood for a moment, and read the walk as it was then.
         app.find.look_again()
+
+
+async def _fallback_worked(app: RampApp, session: Session) -> None:
+    """Which line of the fallback worked, and who is on it after that."""
+    app.owes_fallback = False
+    worked = await ask_fallback_line(app, session.walk)
+    if worked is None or not await _is_made(app, session, Move(Kind.FALLBACK, line=worked)) or not worked:
+        return
+    app.taken_up = session.walk
+    occupant = await ask_occupant(app, session.walk.library)
+    if occupant:
+        await _is_made(app, session, Move(Kind.OCCUPANT_OFF if occupant == OFF else Kind.OCCUPANT_ON))
 
 
 async def _handed_over(app: RampApp, session: Session) -> None:
@@ -101,7 +127,7 @@ async def _given_up(app: RampApp, session: Session) -> None:
 async def record_closed(app: RampApp, session: Session) -> None:
     """Record one item after another as closed, as long as the person says that one is; each by whom."""
     library = session.walk.library
-    with standing_beside(app, session.walk):
+    with standing_beside(app, session.walk, session.id):
         role = app.wanted.role if app.wanted.role in library.roles else await ask_role(app, library) or ""
         while role:
             move = await _closed_by_whom(app, session, role)

@@ -11,12 +11,14 @@ from faulttree.keys import Gate, Kind
 from faulttree.model import Notice
 from faulttree.present import Block, done_so_far, screen
 from faulttree.present.blocks import first_line, notice_block, sentence
+from faulttree.present.progress import set_aside
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.fit import Form, Part, fitted
 from faulttree.tui.forms import (
     MARGIN,
     USUAL_WIDTH,
+    about_form,
     block_rows,
     how_form,
     known_forms,
@@ -76,7 +78,8 @@ def warning_pages(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple
 def warning_groups(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[tuple[int, ...], ...]:
     """Which of the new warnings and cautions stand on each of these pages, by their places from 0."""
     head, cards = _warning_parts(walk, canvas, told)
-    room = canvas.height - sum(len(part.forms[-1]) for part in head) - 2
+    longest = rows_of(f"I have read these: {len(cards)} to {len(cards)} of {len(cards)}", canvas.width - len("a  "))
+    room = canvas.height - sum(len(part.forms[-1]) for part in head) - len(longest)
     pages: list[list[int]] = [[]]
     used = 0
     for at, card in enumerate(cards):
@@ -140,10 +143,11 @@ def _hurry(walk: Walk, canvas: Canvas, key: str = FALLBACK_KEY) -> Form:
     )
 
 
-def beside(walk: Walk, canvas: Canvas, key: str) -> Form:
-    """What stays in sight on a page beside the walk: the patient's line and what is open, each in short."""
+def beside(walk: Walk, canvas: Canvas, key: str, name: str = "") -> Form:
+    """What stays in sight on a page beside the walk: which it is, the patient's line, what is open, each in short."""
     hurry = _hurry(walk, canvas, key) if first_line(walk) and not walk.over else ()
-    return tuple(row._replace(pinned=True) for row in (*hurry, *open_forms(walk, canvas)[-1]))
+    rows = (*about_form(walk, canvas, name), *hurry, *open_forms(walk, canvas)[-1])
+    return tuple(row._replace(pinned=True) for row in rows)
 
 
 # -- the body: notices that were read, the question, the work, the answers
@@ -209,15 +213,20 @@ def _answer(each: Keyed, wide: int, canvas: Canvas) -> Form:
     return rows_of(f"{each.choice.words}{says}", canvas.width, "plain", first, rest, each.key, "key")
 
 
-def so_far_part(walk: Walk, canvas: Canvas) -> Part:
-    """What was done so far: all of it, the last line of it, or nothing."""
-    lines = done_so_far(walk).lines
-    if not lines:
+def so_far_part(walk: Walk, canvas: Canvas, aside: bool = True) -> Part:
+    """What was done so far: all of it, with what was gone back over or else stands ``aside``; the way; its last line.
+
+    What was gone back over was done all the same, so it is counted at the least.
+    """
+    lines, beside = done_so_far(walk).lines, set_aside(walk).lines if aside else ()
+    if not lines and not beside:
         return Part("so far", ((),))
-    full = (*rows_of("Done so far:", canvas.width, "faint"), *paragraphs(lines, canvas.width, "faint", "   "))
-    last = f"Done so far, {len(lines)} (key l). Last: {lines[-1]}"
+    more = f", and {len(beside) - 1} more in the log" if beside else ""
+    way = (*rows_of("Done so far:", canvas.width, "faint"), *paragraphs(lines, canvas.width, "faint", "   "))
+    all_of_it = (*(way if lines else ()), *paragraphs(beside, canvas.width, "faint", "   "))
+    last = f"Done so far, {len(lines)}{more} (key l).{f' Last: {lines[-1]}' if lines else ''}"
     short = rows_of(last, canvas.width, "faint", "", MARGIN), one_row(last, canvas, "faint")
-    return Part("so far", (full, *short, ()), apart=True)
+    return Part("so far", (all_of_it, *((way,) if lines and not beside else ()), *short, ()), apart=True)
 
 
 def is_warned(walk: Walk) -> bool:

@@ -19,6 +19,8 @@ class Row(NamedTuple):
     """Where each piece presses a key of its own: one for each piece, empty where it presses that of the row."""
     pinned: bool = False
     """Whether it stays while the page is moved."""
+    hidden: int = 0
+    """On the last row of a page: how many rows of it are left out and have no mark of their own."""
 
     @property
     def text(self) -> str:

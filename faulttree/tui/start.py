@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from faulttree.cells import cells
 from faulttree.keys import Gate
@@ -23,17 +23,48 @@ def start(walk: Walk, canvas: Canvas, told: Sequence[str] = ()) -> tuple[Row, ..
     blocks = list(start_page(walk, canvas.practice))
     urgency = [line for block in blocks if block.kind == "text" for line in block.lines[:1]][:1]
     go_on = rows_of(go_on_words(walk), canvas.width, "strong", "Enter  ", "       ", ENTER, "key")
+    how_soon, actions = _joined(
+        (paragraphs(urgency, canvas.width), *(_urgency(line, canvas) for line in urgency)),
+        _action_forms(walk, blocks, canvas),
+        canvas,
+    )
     parts = [
         told_part(told, canvas),
         *head_parts(walk, canvas),
-        Part("urgency", (paragraphs(urgency, canvas.width), *(_urgency(line, canvas) for line in urgency))),
-        Part("actions", (_actions(blocks, canvas), _actions(start_page(walk, canvas.practice, short=True), canvas))),
+        Part("urgency", how_soon),
+        Part("actions", actions),
         _before(blocks, canvas),
         Part("list", list_forms(walk, canvas)),
         Part("answers", (go_on,), apart=True),
         so_far_part(walk, canvas),
     ]
     return fitted(parts, canvas.height)
+
+
+def _action_forms(walk: Walk, blocks: Iterable[Block], canvas: Canvas) -> tuple[Form, ...]:
+    """What is done at once, with its notices in full where nobody is on it; else in short, which the title says."""
+    full = _actions(blocks, canvas)
+    short = _actions(_said_short(start_page(walk, canvas.practice, short=True)), canvas)
+    return (full,) if full == _actions(start_page(walk, canvas.practice, short=True), canvas) else (full, short)
+
+
+Forms = tuple[Form, ...]
+
+
+def _joined(urgency: Forms, actions: Forms, canvas: Canvas) -> tuple[Forms, Forms]:
+    """The same, but where the actions have one form, their title stands in the row of how soon: a row less to read."""
+    if len(actions) > 1 or not actions[0]:
+        return urgency, actions
+    (title, *rest), (*fuller, last) = actions[0], urgency
+    one = Row((*last[0].pieces, (" ", "plain"), *title.pieces)) if len(last) == 1 else title
+    below = (one,) if len(last) == 1 and cells(one.text) <= canvas.width else (*last, title)
+    return (*((*form, title) for form in fuller), below), (tuple(rest),)
+
+
+def _said_short(blocks: Iterable[Block]) -> Iterator[Block]:
+    for block in blocks:
+        lines = tuple(f"{line.removesuffix(':')} (notices in full: key e):" for line in block.lines)
+        yield block._replace(lines=lines) if block.kind == "title" else block
 
 
 def _actions(blocks: Iterable[Block], canvas: Canvas) -> Form:
@@ -64,5 +95,5 @@ def go_on_words(walk: Walk) -> str:
     if walk.site.gate(walk.key) == Gate.PEOPLE:
         people = walk.site.needs(walk.key).people
         more = " and one for whoever is on it" if occupant_may_be_on(walk) else ""
-        return f"all this is so, and {people} people{more} are here for the {step}"
+        return f"all this is so, {people} people{more} are here"
     return f"all this is so: to the {step}"

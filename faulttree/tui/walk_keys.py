@@ -8,7 +8,7 @@ from faulttree.present.another import Another
 from faulttree.present.filling import asked_for
 from faulttree.present.remaining import look_again
 from faulttree.present.resting import Resting
-from faulttree.tui.keyed import ENTER, FILL_IN, GO_ON, LOOK_AGAIN, READING, keyed
+from faulttree.tui.keyed import ENTER, FILL_IN, GO_ON, LOOK_AGAIN, READING, Keyed, keyed
 from faulttree.tui.screens.paged import Key
 from faulttree.walk import GOING, Walk, possible_moves
 
@@ -24,7 +24,7 @@ MOVE_KEYS: tuple[tuple[Key, Kind | None], ...] = (
     (Key("l", "so far", "what was done so far; go back to any line of it"), None),
     (Key("o", "occupant", "somebody is on it, or nobody"), None),
     (Key("t", "take over", "another person goes on here"), Kind.TAKE_OVER),
-    (Key("d", "defect", "also found: another defect that you saw"), Kind.ALSO_FOUND),
+    (Key("d", "defect", "also found: another defect that you saw; no patient data"), Kind.ALSO_FOUND),
     (Key("k", "code", "the read-back code, large"), None),
     (Key("e", "everything", "this page with nothing left out"), None),
     (Key("r", "restart", "start over from the first step, after a failed operational check"), Kind.START_OVER),
@@ -52,11 +52,16 @@ def answer_keys(walk: Walk) -> tuple[Key, ...]:
     if not is_going(walk):
         return (Key(ENTER, "leave", "back to the first page"),)
     answers = [
-        Key(each.key, "", f"{each.choice.words}. {each.choice.says}".strip(), shown=False, answer=True)
+        Key(each.key, "", f"{each.choice.words}. {each.choice.says}".strip(), shown=False, answer=_says_something(each))
         for each in keyed(walk)
     ]
     reading = Key(READING, "", "type the reading with its unit", shown=False, answer=True)
     return (*answers, reading) if is_measured(walk) else tuple(answers)
+
+
+def _says_something(each: Keyed) -> bool:
+    """Whether it says something of what the page asks. Handing over does not, and waits for no page to be seen."""
+    return each.choice.move.kind != Kind.HAND_OVER
 
 
 def look_again_keys(walk: Walk) -> tuple[Key, ...]:

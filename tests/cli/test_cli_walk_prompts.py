@@ -63,7 +63,7 @@ PROMPTS = {
     "Enter for the next one:": "1\npeople here\n",
     "Why:": "1\nunable\n",
     "What (no patient data):": "1\nnote\n",
-    "What:": "1\nalso found\n",
+    "What else was found (no patient data):": "1\nalso found\n",
     "Your role?": "1\ntake over\n",
     "Is a patient on the cot?": "1\ntake over mechanic\n",
     "Which line worked?": "1\nfallback\n",
@@ -115,10 +115,23 @@ def test_a_reason_may_still_begin_with_such_a_word(walk: Walked) -> None:
 
 
 def test_between_warnings_words_and_moves_count_but_nothing_is_acknowledged_unread(walk: Walked) -> None:
-    ran = walk(REL, typed="1\n1\nacknowledge\n1\nnonsense\nback\nnote handle stiff\nunable no light\nstop\n")
-    assert plain(ran.out).count('"acknowledge" is asked for further on. Press Enter to come to it.') == 2
+    ran = walk(REL, typed="1\n1\nacknowledge\nnonsense\nback\nnote handle stiff\nunable no light\nstop\n")
     assert '"nonsense" is no answer here' in ran.out
     assert kinds() == [Kind.BEGIN, Kind.PEOPLE_HERE, Kind.NOTE, Kind.UNABLE, Kind.STOP]
+
+
+@pytest.mark.parametrize("word", ["acknowledge", "a", "A", "1"])
+def test_one_word_leads_from_warning_to_warning_and_acknowledges_after_the_last(walk: Walked, word: str) -> None:
+    """It was refused between them, and asked for after the last."""
+    count = plain(walk(REL, typed="1\n1\n" + "\n" * 30).out).count("for the next one:") + 1
+    assert count > 2
+    for typed in range(1, count + 1):
+        ran = walk(REL, typed=f"1\n1\n{word}\n" + f"{word}\n" * (typed - 1) + "stop\n")
+        latest = read_journal(max(default_folder().glob("*.jsonl"), key=lambda path: path.stat().st_mtime_ns))
+        found = [entry.move.kind for entry in latest.entries]
+        assert (Kind.ACKNOWLEDGE in found) == (typed == count), "recorded once all were shown"
+        assert "no answer here" not in ran.out
+    assert plain(ran.out).count('"acknowledge", or Enter for the next one:') == count - 1
 
 
 def test_all_warnings_are_shown_before_they_are_acknowledged(walk: Walked) -> None:

@@ -148,7 +148,10 @@ def test_what_has_to_be_waited_for_stands_at_the_hand_over_of_a_withdrawn_walk(t
     rel.withdraw()
     code, out = typed("mechanic|2|1|1|1|1|hand over mechanic", rel, "--resume", which)
     assert code == 0
-    assert "NOT BEFORE 20" in out.rpartition("HAND-OVER.")[2]
+    page = out.rpartition("HAND-OVER.")[2]
+    assert "NOT BEFORE 20" in page
+    assert "Handed over to: mechanic." in page
+    assert "Next:" not in page
 
 
 def test_a_walk_that_is_given_up_says_until_when_to_wait(typed: Typed, rel: Copy) -> None:

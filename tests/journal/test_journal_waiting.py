@@ -51,9 +51,9 @@ def test_hazards_come_with_what_can_be_gone_on_with_and_the_others_are_counted(t
     given_up = add(folder, 5, Move(Kind.OCCUPANT_OFF), WORKED, GIVE_UP)
     add(folder, 6, Move(Kind.OCCUPANT_OFF), GIVE_UP)
     found = waiting(folder)
-    assert [each.id for each in found.pressing] == [going, hazard]
+    assert [each.id for each in found.pressing] == [hazard, going]
     assert {each.id for each in found.over} == {disturbance, duty, given_up}
-    assert [each.id for each in found.every[:2]] == [going, hazard]
+    assert [each.id for each in found.every[:2]] == [hazard, going]
     assert (over_words(1), over_words(3)) == (
         "1 ended walk with something open",
         "3 ended walks with something open",
@@ -61,6 +61,29 @@ def test_hazards_come_with_what_can_be_gone_on_with_and_the_others_are_counted(t
     words = {each.id: waiting_words(each) for each in found.every}
     assert "given up" in words[given_up]
     assert "OPEN: hot, tag." in words[hazard]
+
+
+TO_MECHANIC, TO_CREW, TO_ANYBODY = (Move(Kind.HAND_OVER, to=to) for to in ("mechanic", "crew", ""))
+
+
+def test_what_presses_most_comes_first(tmp_path: Path) -> None:
+    """A hazard, then what nobody can read, then what was handed over to you, then by urgency, then the newest."""
+    folder = tmp_path / "walks"
+    hazard = add(folder, 1, *FOUND, WORKED, files=HOT)
+    for_me = add(folder, 2, *FOUND, TO_MECHANIC)
+    for_all = add(folder, 3, *FOUND, TO_ANYBODY)
+    for_others = add(folder, 4, *FOUND, TO_CREW)
+    newest = add(folder, 5, *FOUND, Move(Kind.STOP), Move(Kind.TAKE_OVER, role="mechanic"), Move(Kind.STOP))
+    (folder / "broken.jsonl").write_text("nothing\n")
+    mine = [each.id for each in waiting(folder, "mechanic").pressing]
+    assert mine[:2] == [hazard, "broken.jsonl"]
+    assert set(mine[2:4]) == {for_me, for_all}
+    assert set(mine[4:]) == {for_others, newest}
+    unsaid = [each.id for each in waiting(folder).pressing]
+    assert unsaid[:2] == [hazard, "broken.jsonl"]
+    assert (set(unsaid[2:5]), unsaid[5:]) == ({for_me, for_all, for_others}, [newest])
+    crew = [each.id for each in waiting(folder, "crew").pressing]
+    assert set(crew[2:4]) == {for_others, for_all}
 
 
 def test_what_cannot_be_told_counts_as_a_hazard(tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from tui_hands import make, to_the_work
 from tui_runs import (
     FREE,
     LAMP,
@@ -15,6 +16,7 @@ from tui_runs import (
     REL,
     SAMPLE,
     SHIPPED,
+    USUAL,
     WHEEL,
     answer_begin,
     loaded,
@@ -22,7 +24,7 @@ from tui_runs import (
 )
 
 from faulttree.journal import summaries
-from faulttree.keys import OFF, ON, Gate, Kind
+from faulttree.keys import OFF, ON, Gate, Kind, Move
 from faulttree.symptoms import listed
 
 pytestmark = pytest.mark.usefixtures("quick_keys")
@@ -122,11 +124,24 @@ async def test_enter_takes_nothing_where_several_are_left_or_nothing_was_typed(w
         assert ramp.name == "FindScreen"
 
 
-async def test_words_that_fit_nothing_show_the_nearest_and_say_so(walks: Path) -> None:
+async def test_words_that_fit_nothing_are_said_to_and_all_symptoms_keep_their_numbers(walks: Path) -> None:
     async with running(walks) as ramp:
         await ramp.type("xyzzy")
-        assert ramp.shows('Nothing fits "xyzzy"')
-        assert any(ramp.shows(symptom) for symptom in symptoms(SHIPPED))
+        assert ramp.shows('Nothing like "xyzzy" is listed. All symptoms:')
+        for at, symptom in enumerate(symptoms(SHIPPED), 1):
+            assert ramp.shows(f"{at}  {symptom}")
+
+
+@pytest.mark.parametrize("words", ["xyzzy", "thumps xyzzy", "lamp", "qwe", "thump qqqq"])
+async def test_enter_begins_nothing_that_was_not_typed(walks: Path, words: str) -> None:
+    """A slip of the fingers and Enter led into the walk of whatever was the least unlike it."""
+    async with running(walks) as ramp:
+        await ramp.type(words)
+        await ramp.press("enter")
+        assert ramp.name == "FindScreen"
+        assert ramp.shows("Nothing is begun by Enter here. Choose by its number.")
+        await ramp.press("1")
+        assert ramp.name == "ChooseScreen"
 
 
 async def test_letters_are_rubbed_out_one_by_one(walks: Path) -> None:
@@ -237,7 +252,7 @@ async def test_yes_is_1_no_is_2_and_enter_is_not_answered_whatever_else_is_asked
             assert ramp.shows("Which one is it?")
             assert ramp.shows("Patient first. Cannot wait: key f.") == (occupant != OFF)
             await ramp.press("f")
-            assert ramp.name == "FallbackText"
+            assert ramp.name == "FallbackScreen"
             await ramp.press("escape", "2")
             assert ramp.walk.key.model == "Bracken"
         assert ramp.walk.key.occupant == occupant
@@ -356,6 +371,34 @@ async def test_a_walk_that_waits_stands_first_and_is_taken_up_by_0(walks: Path) 
         assert (ramp.last.kind, ramp.walk.key.role, ramp.walk.key.occupant) == (Kind.TAKE_OVER, "mechanic", OFF)
 
 
+async def test_each_question_of_who_takes_up_names_the_walk(walks: Path) -> None:
+    """Somebody who came to the wrong walk of several would have answered for it."""
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp)
+        await to_the_work(ramp)
+        await make(ramp, Move(Kind.FALLBACK, line=2, occupant=OFF))
+        await ramp.press("s")
+        walk_id = ramp.session.id
+    async with running(walks) as ramp:
+        await ramp.press("0", "1")
+        for asked, key in (("Your role?", "2"), ("Is a patient on the cot?", "2"), ("Is this still so?", "1")):
+            assert ramp.shows(asked), ramp.text
+            assert ramp.strips[0].startswith(f"{walk_id}: Cot will not release from the mount. DRAFT r1.")
+            await ramp.press(key)
+        assert ramp.name != "WalkScreen"
+        await ramp.press("1")
+        assert ramp.name == "WalkScreen"
+        await ramp.press("enter", "t")
+        assert ramp.strips[0].startswith("Cot will not release from the mount. DRAFT r1.")
+
+
+@pytest.mark.parametrize("size", [(40, 20), (20, 8)])
+async def test_a_narrow_question_names_the_walk_too(walks: Path, size: tuple[int, int]) -> None:
+    async with running(walks, REL, size=size) as ramp:
+        assert ramp.strips[0].startswith("Cot will not rel")
+        assert ramp.shows("DRAFT r1.")
+
+
 async def test_leaving_the_choice_of_walks_changes_nothing(walks: Path) -> None:
     async with running(walks, REL) as ramp:
         await answer_begin(ramp)
@@ -378,6 +421,43 @@ async def test_four_walks_that_wait_are_counted_and_all_can_be_chosen(walks: Pat
         assert ramp.shows("4 walks wait or have left something open")
         await ramp.press("0")
         assert len(ramp.screen.options) == 4  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("size", [PHONE, USUAL])
+async def test_of_many_walks_that_wait_the_one_with_a_hazard_is_named(walks: Path, size: tuple[int, int]) -> None:
+    """It was the first of five, and the newest three were shown."""
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp)
+        await to_the_work(ramp)
+        await make(ramp, Move(Kind.FALLBACK, line=2, occupant=OFF))
+        hazard = ramp.session.id
+        await ramp.press("s")
+    for _ in range(4):
+        async with running(walks, WHEEL, model="Alder") as ramp:
+            await answer_begin(ramp)
+            await ramp.press("s")
+    async with running(walks, size=size) as ramp:
+        assert ramp.shows("5 walks wait or have left something open. Go on with one:")
+        assert ramp.shows(f"{hazard}: Cot will not release")
+        assert ramp.shows("4 more") or ramp.shows("2 more")
+        assert ramp.shows("What is wrong?"), "it is asked on the same screen"
+        await ramp.press("0")
+        assert ramp.shows(f"1  {hazard}")
+
+
+async def test_one_key_leads_to_walks_that_wait_and_to_those_that_are_over(walks: Path) -> None:
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp)
+        await ramp.press("s")
+    async with running(walks, LAMP, "repairer", model="Finch") as ramp:
+        for move in (Move(Kind.FINDING, label="Stays dark"), Move(Kind.FINDING, label="No click")):
+            await make(ramp, Move(Kind.ACKNOWLEDGE)) if ramp.walk.site.gate(ramp.walk.key) else None
+            await make(ramp, move)
+        await make(ramp, Move(Kind.UNABLE, text="no key"))
+        assert ramp.walk.ended
+    async with running(walks) as ramp:
+        assert ramp.shows("and 1 ended walk with something open")
+        assert sum(row.startswith("0  ") for row in ramp.strips) == 1, "one key, one row"
 
 
 async def test_without_walks_0_is_nothing(walks: Path) -> None:
@@ -447,7 +527,7 @@ async def test_the_fallback_is_one_key_away_at_the_first_question_too(walks: Pat
     async with running(walks, tree) as ramp:
         assert ramp.shows("Patient first.")
         await ramp.press("f")
-        assert ramp.name == "FallbackText"
+        assert ramp.name == "FallbackScreen"
         await ramp.press("escape")
         assert ramp.name == "ChooseScreen"
         assert not walks.exists()

@@ -86,7 +86,8 @@ def limits(walk: Walk) -> Iterator[tuple[str, str]]:
         for line in block.lines if block.kind == "needs" else ():
             if line.startswith("Limit, "):
                 name, found, setting = line.partition("New or set: ")
-                yield line, f"{name.partition(':')[0]}: set {setting}" if found else line
+                short = name.partition(":")[0].removeprefix("Limit, ")
+                yield line, f"Limit (key e), {short}: set {setting}" if found else line
 
 
 def missing(walk: Walk, page: tuple[Row, ...]) -> list[str]:
@@ -134,6 +135,44 @@ def check(walk: Walk, canvas: Canvas = FULL) -> None:
 def test_some_keys_fit_with_all_that_decides(tree: str, model: str) -> None:
     for walk in walks(tree, model, EVERY):
         check(walk)
+
+
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_no_two_answers_of_a_page_have_one_key(tree: str, model: str) -> None:
+    for walk in walks(tree, model, EVERY):
+        for page in (*pages_of(walk), start(walk, FULL)):
+            labels = [row.pieces[0][0].strip() for row in page if row.pieces and row.pieces[0][1] == "key"]
+            printed = [label for label in labels if label]
+            assert printed
+            assert len(printed) == len(set(printed)), walk.key
+
+
+def unmarked(walk: Walk) -> list[str]:
+    """Tools, documents, parts and what was done that are neither on the page nor said to be left out."""
+    [page] = pages_of(walk)
+    on_page = shown_in(page)
+    if sum(row.hidden for row in page) or "(keye)" in on_page:
+        return []
+    said = [line for block in screen(walk) if block.kind in ("aids", "needs", "note") for line in block.lines]
+    return [line for line in said if letters(line) not in on_page]
+
+
+@pytest.mark.parametrize(("tree", "model"), VARIANTS)
+def test_what_a_page_leaves_out_has_a_mark(tree: str, model: str) -> None:
+    for walk in walks(tree, model, EVERY):
+        if walk.site.gate(walk.key) is None:
+            assert not unmarked(walk), walk.key
+
+
+def test_the_densest_page_says_how_much_it_leaves_out() -> None:
+    """Where a tree has little room left, tools and documents went without a word."""
+    dense = [walk for tree, model in VARIANTS for walk in walks(tree, model, 7) if walk.site.gate(walk.key) is None]
+    pages = [(walk, page) for walk in dense for page in pages_of(walk, FULL.less(3)) if page[-1].hidden]
+    assert pages
+    for walk, page in pages:
+        whole = pages_of(walk, Canvas(80, ENDLESS))[0]
+        assert 0 < page[-1].hidden < len(whole)
+        assert not any(row.hidden for row in whole)
 
 
 @pytest.mark.long

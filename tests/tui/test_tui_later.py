@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 from test_present_after import all_done, rel
 from tui_hands import answer, make, seen, to_the_work
-from tui_runs import FREE, LAMP, PHONE, REL, SHIPPED, USUAL, WHEEL, Ramp, answer_begin, running
+from tui_runs import FREE, LAMP, PHONE, REL, SHIPPED, USUAL, WHEEL, Ramp, answer_begin, loaded, running
 
 from faulttree.closing import GIVEN_UP
+from faulttree.compare.steps import title
 from faulttree.journal import Facts, Journal, read_journal, summaries
 from faulttree.keys import OFF, ON, Kind, Move
 from faulttree.problems import JournalError
@@ -53,7 +54,7 @@ async def ended(walks: Path) -> str:
 
 def is_in_sight(ramp: Ramp, patient: bool = True) -> bool:
     """The patient's line with the way to the fallback, what is open, and the fallback's key in the row of keys."""
-    return ramp.shows("Patient first. Cannot wait: key f.") == patient and ramp.shows("OPEN, 2: cot free, mount out of")
+    return ramp.shows("Patient first. Cannot wait: key f.") == patient and ramp.shows("OPEN, 2: lock open, mount out")
 
 
 @pytest.mark.parametrize("size", [PHONE, USUAL])
@@ -66,9 +67,9 @@ async def test_every_page_of_taking_up_has_the_patient_what_is_open_and_the_fall
             assert ramp.name == "ChooseScreen"
             assert is_in_sight(ramp), ramp.text
             await ramp.press("f")
-            assert ramp.name == "FallbackText"
+            assert ramp.name == "FallbackScreen"
             assert ramp.shows("Fallback: when it cannot wait")
-            await answer(ramp, "enter")
+            await answer(ramp, "escape")
             assert is_in_sight(ramp)
             await answer(ramp, key)
         assert ramp.shows("DUTY") is False, "the first role passes duties on"
@@ -115,7 +116,54 @@ async def test_who_goes_on_from_a_code_sees_the_patient_and_the_fallback(walks: 
             await answer(ramp, key)
         assert ramp.shows("Is a patient on the cot?")
         await ramp.press("f")
-        assert ramp.name == "FallbackText"
+        assert ramp.name == "FallbackScreen"
+
+
+async def test_a_line_that_worked_while_a_walk_was_taken_up_is_asked_for_once_it_is(walks: Path) -> None:
+    """Nothing could be recorded while it was read, and nothing was asked afterwards."""
+    walk_id = await left(walks)
+    async with running(walks, resume=walk_id) as ramp:
+        await ramp.press("f")
+        await answer(ramp, "enter")
+        assert ramp.shows("Your role?"), "what was asked is asked still"
+        await answer(ramp, "2", "1", "1", "1")
+        assert ramp.shows("Which line worked?")
+        await answer(ramp, "1", "2")
+        assert [line.move.kind for line in ramp.walk.log[-3:]] == [Kind.TAKE_OVER, Kind.FALLBACK, Kind.OCCUPANT_OFF]
+        assert ramp.name == "WalkScreen"
+        await ramp.press("f", "escape")
+        assert ramp.name == "WalkScreen", "it is asked once"
+
+
+async def test_a_line_that_worked_before_a_walk_began_is_asked_for_in_it(walks: Path) -> None:
+    async with running(walks, REL) as ramp:
+        await ramp.press("f")
+        await answer(ramp, "enter", "1")
+        assert ramp.shows("Which line worked?")
+        await answer(ramp, "0")
+        assert ramp.kinds == [Kind.BEGIN, Kind.FALLBACK]
+    async with running(walks, REL) as ramp:
+        await ramp.press("f")
+        await answer(ramp, "enter")
+        await ramp.press("b", "2")
+        await answer_begin(ramp)
+        assert ramp.name == "WalkScreen", "another walk does not owe it"
+
+
+async def test_a_line_that_worked_is_asked_for_where_the_tree_was_withdrawn_too(walks: Path, tmp_path: Path) -> None:
+    walk_id = await left(walks)
+    library = changed(tmp_path / "library", WITHDRAWN)
+    async with running(walks, role="mechanic", library=library, resume=walk_id) as ramp:
+        await withdrawn(ramp)
+        await answer(ramp, "1")
+        assert ramp.shows("Hand over to whom?")
+        await ramp.press("f")
+        await answer(ramp, "enter")
+        assert ramp.shows("Which line worked?")
+        await answer(ramp, "1", "2")
+        assert ramp.shows("THIS TREE HAS BEEN WITHDRAWN")
+    entries = read_journal(walks / f"{walk_id}.jsonl").entries
+    assert [entry.move.kind for entry in entries[-3:]] == [Kind.TAKE_OVER, Kind.FALLBACK, Kind.OCCUPANT_OFF]
 
 
 # -- closed after the end
@@ -311,10 +359,12 @@ async def test_what_changed_in_meaning_is_read_before_the_walk_goes_on(
         assert is_in_sight(ramp)
         page = " ".join(map(str.strip, ramp.screen.lines))  # type: ignore[attr-defined]
         assert page.index("What protects became WEAKER") < page.index("To be judged by somebody")
-        assert "step free-play: who does it changed before: mechanic now: crew" in page
-        assert '"Still held" leads elsewhere before: knee now: bracket' in page
+        steps = loaded(REL)[1].variants["Alder"].steps
+        assert f'step "{title(steps["free-play"])}": who does it changed before: mechanic now: crew' in page
+        knee, bracket = title(steps["knee"]), title(steps["bracket"])
+        assert f'"Still held" leads elsewhere before: "{knee}" now: "{bracket}"' in page
         await ramp.press("f")
-        assert ramp.name == "FallbackText"
+        assert ramp.name == "FallbackScreen"
         await answer(ramp, "enter")
         await ramp.press("b")
         assert ramp.name == "FindScreen"
@@ -381,10 +431,11 @@ async def test_a_withdrawn_tree_is_handed_over_without_a_next_step(walks: Path, 
         assert ramp.shows("It cannot be given up while this is open")
         await answer(ramp, "enter", "1", "2")
         assert ramp.shows("HAND-OVER. NOT APPROVED FOR RETURN TO SERVICE.")
+        assert ramp.shows("Handed over to: mechanic.")
         assert not ramp.shows("Next:")
         assert not ramp.shows("Read-back code")
         await answer(ramp, "enter")
-        assert (ramp.name, ramp.shows("handed over")) == ("FindScreen", True)
+        assert (ramp.name, ramp.shows("handed over to: mechanic")) == ("FindScreen", True)
     recorded = read_journal(walks / f"{walk_id}.jsonl")
     assert [entry.move.kind for entry in recorded.entries[-2:]] == [Kind.TAKE_OVER, Kind.HAND_OVER]
 

@@ -971,3 +971,92 @@ async def test_lead_to_comes_to_where_it_says(walks: Path) -> None:
         await lead_to(ramp, "fit-wheel")
         assert ramp.walk.key.step == "fit-wheel"
         assert ramp.walk.site.gate(ramp.walk.key) is None
+
+
+async def test_after_going_back_all_that_was_done_is_still_shown_as_gone_back_over(walks: Path) -> None:
+    """Work that was ticked vanished from the list of what was done as soon as its step was left by going back."""
+    async with running(walks, LAMP, "repairer", model="Finch") as ramp:
+        await lead_to(ramp, "fit-cell")
+        await make(ramp, Move(Kind.DONE))
+        assert ramp.walk.key.step == "fit-cell"
+        step = ramp.walk.step
+        done = f'Gone back over, but done: "{step.text.removesuffix(".")}", line 1.'
+        await make(ramp, Move(Kind.BACK))
+        await answer(ramp, *(["1"] if ramp.name == "ChooseScreen" else []))
+        assert ramp.walk.key.step != step.id
+        assert ramp.shows("more in the log (key l)") or ramp.shows(done), ramp.text
+        await ramp.press("l")
+        assert ramp.shows("Also in the log, no findings of this way:")
+        assert ramp.shows(done)
+        await ramp.press("escape")
+        while len(ramp.walk.way) > 1:
+            await make(ramp, Move(Kind.BACK))
+        await ramp.press("l")
+        assert ramp.shows("Nothing on this way yet.")
+        assert ramp.shows(done)
+        assert ramp.shows("was answered: Lights.")
+
+
+@pytest.mark.parametrize("width", [80, 40])
+async def test_the_row_of_keys_says_how_many_lines_a_page_leaves_out(walks: Path, width: int) -> None:
+    said = set()
+    async with running(walks, LAMP, "repairer", size=(width, 24)) as ramp:
+        await at_volts(ramp)
+        for height in range(24, 7, -1):
+            await ramp.resize(width, height)
+            hidden = sum(row.hidden for row in ramp.screen.rows(ramp.screen.canvas()))
+            assert (f"e {hidden} more line" in ramp.strips[-1]) == (hidden > 0), ramp.text
+            assert "e everything" not in ramp.strips[-1] or not hidden
+            said.add(hidden > 0)
+        assert said == {True, False}
+        await ramp.press("e")
+        assert ramp.name == "WholeScreen"
+        assert "more line" not in ramp.strips[-1]
+
+
+@pytest.mark.parametrize("key", ["n", "d"])
+async def test_where_words_are_written_down_the_prompt_says_no_patient_data(walks: Path, key: str) -> None:
+    async with running(walks, LAMP, "repairer") as ramp:
+        await at_volts(ramp)
+        await ramp.press(key)
+        assert ramp.name == "AskScreen"
+        assert ramp.shows("(no patient data):")
+        await ramp.press("escape", "question_mark")
+        assert ramp.shows("another defect that you saw; no patient data")
+
+
+@pytest.mark.parametrize("keys", [["u"], ["h"], ["l"], ["question_mark"], ["t", "2"], ["w"]])
+async def test_a_line_that_worked_is_asked_for_from_every_page_beside_the_walk(walks: Path, keys: list[str]) -> None:
+    """From the page that asks why, the fallback was read, and nobody asked which line of it worked."""
+    async with running(walks, REL) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        await to_the_work(ramp)
+        before = ramp.walk
+        await ramp.press(*keys)
+        assert ramp.name != "WalkScreen"
+        await ramp.press("f")
+        assert ramp.name == "FallbackScreen"
+        await ramp.press("escape")
+        assert ramp.name not in ("WalkScreen", "FallbackScreen"), "nothing was done: the page asks on"
+        await ramp.press("f")
+        await answer(ramp, "enter")
+        assert ramp.shows("Which line worked?")
+        await answer(ramp, "2", "1")
+        assert ramp.walk.log[: len(before.log)] == before.log
+        assert ramp.kinds[len(before.log) :] == [Kind.FALLBACK, Kind.OCCUPANT_ON], "what was asked is given up"
+        assert (ramp.name, ramp.app.taken_up) == ("WalkScreen", None)
+        await ramp.press("n")
+        await ramp.enter("handle stiff")
+        assert ramp.name == "WalkScreen", "it is asked once"
+
+
+async def test_on_a_page_that_has_to_be_moved_handing_over_takes_one_press(walks: Path) -> None:
+    """The page said that one may hand over now by h, and the press only moved it, so that its row was gone."""
+    async with running(walks, REL, size=PHONE) as ramp:
+        await answer_begin(ramp, OCCUPIED)
+        await to_the_work(ramp)
+        await make(ramp, Move(Kind.FALLBACK, line=2, occupant=ON))
+        assert ramp.shows("h  hand over")
+        assert ramp.strips[-1].startswith("DOWN more")
+        await ramp.press("h")
+        assert ramp.walk.state == HANDED_OVER

@@ -227,6 +227,14 @@ def screens(rows: int, height: int) -> int:
 
 
 @given(pages(), st.integers(1, 60))
+def test_a_page_counts_the_rows_of_parts_that_are_not_there(parts: list[Part], height: int) -> None:
+    rows = fitted(parts, height)
+    on_page = words_of(rows)
+    gone = [each for each in parts if each.forms[0] and not on_page & {row.text for f in each.forms for row in f}]
+    assert sum(row.hidden for row in rows) == (sum(len(each.forms[0]) for each in gone) if rows else 0)
+
+
+@given(pages(), st.integers(1, 60))
 def test_what_has_one_form_is_always_there_in_its_order(parts: list[Part], height: int) -> None:
     rows = fitted(parts, height)
     for each in parts:

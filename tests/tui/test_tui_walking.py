@@ -71,7 +71,7 @@ async def test_on_the_start_page_nothing_of_the_first_step_is_answered(walks: Pa
 async def test_enter_on_the_start_page_says_that_the_people_are_here_where_that_is_asked(walks: Path) -> None:
     async with running(walks, REL) as ramp:
         await answer_begin(ramp)
-        assert ramp.shows("2 people are here for the first step")
+        assert ramp.shows("all this is so, 2 people are here")
         await ramp.press("enter")
         assert recorded(ramp) == ["begin", "people here"]
 

@@ -300,7 +300,7 @@ async def test_a_second_person_takes_over_and_everything_is_asked_anew(walks: Pa
             Kind.TAKE_OVER,
             role=second,
             occupant=OFF,
-            closed=("cot-free", "mount-out-of-use"),
+            closed=("lock-open", "mount-out-of-use"),
             closed_by=("", "A. B."),
         ),
     ]
@@ -309,7 +309,7 @@ async def test_a_second_person_takes_over_and_everything_is_asked_anew(walks: Pa
     assert [(line.role, line.occupant) for line in walk.log if line.move.kind == Kind.HAND_OVER] == [(first, ON)]
     assert {(line.role, line.occupant) for line in walk.log[-3:]} == {(second, OFF)}
     assert Kind.ACKNOWLEDGE in kinds_after(walk, Kind.TAKE_OVER), "what the first person read, the second reads too"
-    assert not {"cot-free", "mount-out-of-use"} & walk.key.open_items
+    assert not {"lock-open", "mount-out-of-use"} & walk.key.open_items
 
 
 async def test_a_fix_that_was_interrupted_goes_on_with_the_line_that_is_next(walks: Path, tmp_path: Path) -> None:

@@ -192,10 +192,14 @@ async def take_over_move(app: RampApp, walk: Walk, role: str = "") -> Move | Non
 
 
 @contextmanager
-def standing_beside(app: RampApp, walk: Walk) -> Iterator[None]:
-    """Pages stand beside that walk: the patient's line, what is open and the key of the fallback are its own."""
-    before, app.taken_up = app.taken_up, walk
+def standing_beside(app: RampApp, walk: Walk, name: str = "") -> Iterator[None]:
+    """Pages stand beside that walk: which it is, the patient's line, what is open and the key of the fallback.
+
+    ``name`` is its id, where it has one that is not known yet.
+    """
+    before = app.taken_up, app.taken_name
+    app.taken_up, app.taken_name = walk, name or app.taken_name
     try:
         yield
     finally:
-        app.taken_up = before
+        app.taken_up, app.taken_name = before

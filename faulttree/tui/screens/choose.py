@@ -15,7 +15,7 @@ MOST = 9
 class ChooseScreen(PagedScreen[int | None]):
     """Gives the index of the answer, or None where it was left. More than nine answers stand on further pages.
 
-    ``other`` is a key, and an answer behind the others that it stands for.
+    ``other`` is a key, and an answer behind the others that it stands for. ``below`` is only to be read.
     """
 
     alike: ClassVar[dict[str, str]] = {"escape": "b"}
@@ -27,6 +27,7 @@ class ChooseScreen(PagedScreen[int | None]):
         before: Sequence[str] = (),
         leave: str = "back",
         other: tuple[str, str] | None = None,
+        below: Sequence[str] = (),
     ) -> None:
         super().__init__()
         self.question = question
@@ -34,6 +35,7 @@ class ChooseScreen(PagedScreen[int | None]):
         self.before = tuple(before)
         self.leave = leave
         self.other = other
+        self.below = tuple(below)
         self.first = 0
 
     def rows(self, canvas: Canvas) -> Sequence[Row]:
@@ -43,10 +45,22 @@ class ChooseScreen(PagedScreen[int | None]):
         rows += [*heading(self.question, canvas), EMPTY_ROW]
         for at, option in enumerate(self.options[self.first : self.first + MOST], 1):
             rows += rows_of(option, canvas.width, "plain", f"{at}  ", "   ", str(at), "key")
+        if len(self.options) > MOST:
+            last = min(self.first + MOST, len(self.options))
+            rows += rows_of(
+                f"{self.first + 1} to {last} of {len(self.options)}",
+                canvas.width,
+                "faint",
+                "x  next ones; ",
+                "   ",
+                "x",
+                "key",
+            )
         if self.other:
             key, words = self.other
             rows += rows_of(words, canvas.width, "plain", f"{label(key)}  ", " " * (len(label(key)) + 2), key, "key")
-        return rows
+        rows += [EMPTY_ROW] if self.below else []
+        return [*rows, *paragraphs(self.below, canvas.width)]
 
     def keys(self) -> Sequence[Key]:
         here = self.options[self.first : self.first + MOST]

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from textual import events
 
 from faulttree.library import list_headers
 from faulttree.problems import FaulttreeError
-from faulttree.symptoms import Listed, find, listed, nearest_to
+from faulttree.symptoms import Listed, find, listed, nothing_like, ranks
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs, rows_of
 from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
 
 MOST = 9
 MOST_WAITING = 3
+PART_FOR_WAITING = 3
+"""Walks that wait take one row of so many, but one walk is shown always: what is wrong is asked on the same screen."""
 LONGEST = 60
+BY_NUMBER = "Nothing is begun by Enter here. Choose by its number."
 
 
 class FindScreen(PagedScreen[None]):
@@ -26,8 +29,9 @@ class FindScreen(PagedScreen[None]):
     seen_first = False
     seen_beside = False
 
-    def __init__(self, library: Path, walks: Path) -> None:
+    def __init__(self, library: Path, walks: Path, role: str = "") -> None:
         super().__init__()
+        self.role = role
         self.library = library
         self.walks = walks
         self.typed = ""
@@ -62,7 +66,8 @@ class FindScreen(PagedScreen[None]):
             unread = [path.name for path, header in headers if header is None]
             if unread:
                 self.trouble = (f"Left out, as they cannot be read: {', '.join(unread)}. faulttree check says why.",)
-            self.waiting, self.over = _waiting(self.walks) if self.walks.exists() else ([], "")
+            found = _waiting(self.walks, self.role, ranks(self.library, headers)) if self.walks.exists() else ([], "")
+            self.waiting, self.over = found
         except FaulttreeError as error:
             self.trouble = (f"{error.what}; {error.advice}",)
         except OSError as error:
@@ -82,26 +87,40 @@ class FindScreen(PagedScreen[None]):
         return (*rows, EMPTY_ROW, *rows_of(looking, canvas.width, "strong" if self.typed else "faint"))
 
     def _waiting_rows(self, canvas: Canvas) -> list[Row]:
-        rows: list[Row] = []
-        if self.waiting:
-            count = len(self.waiting)
-            title = f"{'One walk waits or has' if count == 1 else f'{count} walks wait or have'} left something open"
-            rows += rows_of(f"{title}. Go on with one:", canvas.width, "strong", "0  ", "   ", "0", "key")
+        """The walks that press most, one key for all that wait: it leads to the list of them."""
+        if not (self.waiting or self.over):
+            return []
+        count = len(self.waiting)
+        title = f"{'One walk waits or has' if count == 1 else f'{count} walks wait or have'} left something open"
+        # What these left is no danger: however many they are, they take a row, and the symptoms the others.
+        title = f"{title}. Go on with one:" if count else self.over
+        rows = list(rows_of(title, canvas.width, "strong", "0  ", "   ", "0", "key"))
+        shown = 0
         for each in self.waiting[:MOST_WAITING]:
-            rows += rows_of(each, canvas.width, "plain", "   ", "   ", "0")
-        if self.over:
-            # What these left is no danger: they take one row, however many they are, and the symptoms the others.
-            rows += rows_of(self.over, canvas.width, "plain", "0  ", "   ", "0", "key")
-        return [*rows, EMPTY_ROW] if rows else []
+            row = rows_of(each, canvas.width, "plain", "   ", "   ", "0")
+            if shown and len(rows) + len(row) > canvas.height // PART_FOR_WAITING:
+                break
+            rows += row
+            shown += 1
+        more = [f"{count - shown} more"] if count > shown else []
+        more += [self.over] if count and self.over else []
+        if more:
+            rows += rows_of(f"and {', '.join(more)}", canvas.width, "plain", "   ", "   ", "0")
+        return [*rows, EMPTY_ROW]
 
     def _found(self) -> tuple[list[Listed], str]:
         if not self.typed.strip():
             return self.symptoms, "" if self.symptoms else "The library has no tree."
-        words = self.typed.split()
-        found = find(words, self.symptoms)
-        if found:
-            return found, ""
-        return nearest_to(words, self.symptoms) or self.symptoms, f'Nothing fits "{self.typed}". The nearest:'
+        found = find(self.typed.split(), self.symptoms)
+        if not found:
+            # All of them, by the numbers that they have on this page: the nearest to nonsense is near to nothing.
+            return self.symptoms, nothing_like(self.typed)
+        return found, "" if found[0].fits else f'Not all of "{self.typed}" fits. The nearest:'
+
+    def _only_one(self) -> bool:
+        """Whether the words leave one symptom, and all of them fit it."""
+        found = find(self.typed.split(), self.symptoms)
+        return len(found) == 1 and found[0].fits
 
     def keys(self) -> Sequence[Key]:
         found, _ = self._found()
@@ -121,11 +140,12 @@ class FindScreen(PagedScreen[None]):
             self._look_for(f"{self.typed} ", event)
         elif event.key == "backspace" and self.typed:
             self._look_for(self.typed[:-1], event)
-        elif event.key == "enter" and self.typed and len(self._found()[0]) == 1:
+        elif event.key == "enter" and self.typed:
             event.stop()
             event.prevent_default()
             if self.guard.counts("enter", event.time):
-                self.press("1")
+                # Enter begins nothing that was only near to what was typed: that takes its number.
+                self.press("1") if self._only_one() else self.draw((BY_NUMBER,))
         elif character.isprintable() and character.isalpha():
             self._look_for(self.typed + character, event)
 
@@ -157,11 +177,11 @@ class FindScreen(PagedScreen[None]):
             self.draw(self.told)
 
 
-def _waiting(walks: Path) -> tuple[list[str], str]:
+def _waiting(walks: Path, role: str, urgent: Mapping[str, int]) -> tuple[list[str], str]:
     """Loaded only where there are walks: it takes a part of the first page's time."""
     from faulttree.waiting import over_words, waiting, waiting_words
 
-    found = waiting(walks)
+    found = waiting(walks, role, urgent)
     return [waiting_words(each) for each in found.pressing], over_words(len(found.over)) if found.over else ""
 
 

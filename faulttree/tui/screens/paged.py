@@ -39,6 +39,9 @@ SCROLLING = {"down": (1, 0), "up": (-1, 0), "pagedown": (0, 1), "space": (0, 1),
 SCROLLING |= {"home": (0, -1000), "end": (0, 1000)}
 """Keys that move the page: by how many rows and how many screens."""
 
+EVERYTHING = "e"
+"""The key of the page with nothing left out, where something can be."""
+
 PARTS = 2
 """Papers of a screen: the page and the row of keys."""
 
@@ -82,6 +85,8 @@ class PagedScreen(Screen[Result]):
         super().__init__()
         self.told: tuple[str, ...] = ()
         self.guard = Guard()
+        self._hidden = 0
+        """Rows of the page that are left out without a mark of their own."""
         self._is_stale = False
         """Whether other pages stood over this one since it was drawn."""
         self.was_left = False
@@ -139,14 +144,14 @@ class PagedScreen(Screen[Result]):
             self.draw(self.told)
 
     def above(self, canvas: Canvas) -> tuple[Row, ...]:
-        """What stands first on a page beside the walk: PRACTICE, the patient's line, what is open."""
+        """What stands first on a page beside the walk: which walk it is, the patient's line, what is open."""
         walk = self.ramp.beside
         if walk is None:
             return practice_row(canvas)
         # Loaded only where there is a walk, for the first page's sake.
         from faulttree.tui.page import beside
 
-        return (*practice_row(canvas), *beside(walk, canvas, self.key_of_fallback))
+        return beside(walk, canvas, self.key_of_fallback, self.ramp.taken_name)
 
     def fallback_keys(self) -> tuple[Key, ...]:
         """The key of the fallback on a page beside a walk that has one."""
@@ -155,12 +160,17 @@ class PagedScreen(Screen[Result]):
         return (Key("f", "cannot wait", "fallback: what to do at once when it cannot wait"),) if can else ()
 
     def read_fallback(self) -> None:
-        """Show the fallback to be read; which line of it worked is said on the page of the walk."""
-        from faulttree.present import fallback_blocks
-        from faulttree.tui.screens.text import FallbackText
+        """Show the fallback; where something of it was done, which line worked is asked as soon as it is recorded."""
+        from faulttree.tui.screens.fallback import FallbackScreen
 
         if self.ramp.beside is not None:
-            self.app.push_screen(FallbackText("", fallback_blocks(self.ramp.beside)))
+            self.app.push_screen(FallbackScreen(self.ramp.beside), self._fallback_was_read)
+
+    def _fallback_was_read(self, done: bool | None) -> None:
+        """What this page asked is given up for it, where it can be recorded now; else it is asked in the walk."""
+        self.ramp.owes_fallback = bool(done) or self.ramp.owes_fallback
+        if done and self.ramp.records_fallback:
+            self.dismiss(None)
 
     def canvas(self) -> Canvas:
         """What the page is made for: the terminal but for the row of keys."""
@@ -191,7 +201,9 @@ class PagedScreen(Screen[Result]):
         self.guard.cover()
         canvas = self.canvas()
         paper, keys = papers
-        paper.put(self.rows(canvas), self.looks)
+        rows = self.rows(canvas)
+        self._hidden = sum(row.hidden for row in rows)
+        paper.put(rows, self.looks)
         keys.put((self._key_row(canvas, paper.below),), self.looks)
         self.call_after_refresh(self._is_drawn, self.guard.covers)
 
@@ -200,8 +212,10 @@ class PagedScreen(Screen[Result]):
             self.guard.drawn(now())
 
     def _key_row(self, canvas: Canvas, below: int) -> Row:
-        """The keys of now in one row: as many as there is room for, the help always."""
-        shown = [key for key in self.keys() if key.shown]
+        """The keys of now in one row: as many as there is room for, the help always, and what is left out."""
+        keys = [key for key in self.keys() if key.shown]
+        left_out = [Key(EVERYTHING, f"{self._hidden} more {'line' if self._hidden == 1 else 'lines'}", "")]
+        shown = [*left_out, *(key for key in keys if key.key != EVERYTHING)] if self._hidden else keys
         rest = f"{label(self._help_key())} keys" if len(shown) > 1 else ""
         pieces: list[tuple[str, Look]] = [("DOWN more  ", "key")] if below else []
         taps = ["pagedown"] * len(pieces)

@@ -9,7 +9,7 @@ from faulttree.present import Block
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.page import blocks_page
 from faulttree.tui.rows import Row, paragraphs
-from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
+from faulttree.tui.screens.paged import Key, PagedScreen, heading
 
 
 class TextScreen(PagedScreen[None]):
@@ -48,15 +48,3 @@ class BlocksScreen(TextScreen):
         above = self.above(canvas)
         title = Block("title", (self.heading,) if self.heading else ())
         return (*above, *blocks_page((title, *self.blocks), canvas.less(len(above))))
-
-
-class FallbackText(BlocksScreen):
-    """The fallback to be read beside another page. No letter closes it, and it does not send to itself."""
-
-    alike: ClassVar[dict[str, str]] = {"escape": "enter"}
-
-    def above(self, canvas: Canvas) -> tuple[Row, ...]:
-        return practice_row(canvas)
-
-    def fallback_keys(self) -> tuple[Key, ...]:
-        return ()

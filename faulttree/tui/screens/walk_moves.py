@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Awaitable, Callable, Sequence
 
 from faulttree.keys import OFF, Kind, Move
 from faulttree.model import Fix
@@ -12,7 +12,7 @@ from faulttree.present.answer import NEEDED
 from faulttree.present.blanks import fill_in
 from faulttree.present.blocks import one_or_more
 from faulttree.present.filling import asked_for
-from faulttree.present.progress import visit_words
+from faulttree.present.progress import set_aside, visit_words
 from faulttree.present.reading import reading_words
 from faulttree.present.refusal import refusal
 from faulttree.present.remaining import look_again
@@ -56,6 +56,8 @@ class WalkMoves(PagedScreen[str | None]):
         super().__init__()
         self.session = session
         self.begins = begins
+        self._asking = 0
+        """How many conversations of this page go on."""
         self._another = ("", Another())
         """Whether the start page is still to be read."""
         self.read = 0
@@ -76,6 +78,27 @@ class WalkMoves(PagedScreen[str | None]):
         if tree and self._another[0] != tree:
             self._another = (tree, Another(symptom_of(self.ramp.wanted.library, tree)))
         return self._another[1] if tree else Another()
+
+    def on_screen_resume(self) -> None:
+        """Where the fallback was read on a page beside the walk and something of it was done, it is asked first."""
+        super().on_screen_resume()
+        if self._owes_fallback() and not self._asking:
+            self.later(self.which_line_worked)
+
+    def _owes_fallback(self) -> bool:
+        return self.ramp.owes_fallback and self.ramp.records_fallback
+
+    async def _done_later(self, call: Callable[[], Awaitable[object]]) -> None:
+        async def and_the_fallback() -> None:
+            await call()
+            if self._owes_fallback():
+                await self.which_line_worked()
+
+        self._asking += 1
+        try:
+            await super()._done_later(and_the_fallback)
+        finally:
+            self._asking -= 1
 
     # -- moves
 
@@ -155,7 +178,13 @@ class WalkMoves(PagedScreen[str | None]):
 
     async def fallback(self) -> None:
         """Show the fallback; once something of it was done, ask which line worked, and who is on it now."""
-        if not await self.app.push_screen_wait(FallbackScreen(self.walk)) or not self.can(Kind.FALLBACK):
+        if await self.app.push_screen_wait(FallbackScreen(self.walk)):
+            await self.which_line_worked()
+
+    async def which_line_worked(self) -> None:
+        """Ask which line of the fallback worked, and who is on it now."""
+        self.ramp.owes_fallback = False
+        if not self.can(Kind.FALLBACK):
             return
         worked = await ask_fallback_line(self.app, self.walk)
         if worked is None or not await self.make(Move(Kind.FALLBACK, line=worked), () if worked else (NONE_WORKED,)):
@@ -190,14 +219,16 @@ class WalkMoves(PagedScreen[str | None]):
             await self.make(Move(Kind.BACK, to=again.step))
 
     async def so_far(self) -> None:
-        """The way as numbered lines; a number goes back to that step."""
+        """The way as numbered lines; a number goes back to that step. What was gone back over stands below."""
         visits = [visit for visit in self.walk.way if visit_words(self.walk, visit)]
         lines = [visit_words(self.walk, visit) for visit in visits]
+        aside = set_aside(self.walk).lines
         if not lines or not self.can(Kind.BACK):
-            await self.app.push_screen_wait(TextScreen("Done so far", lines or ("Nothing yet.",)))
+            told = (*(lines or ("Nothing on this way yet." if aside else "Nothing yet.",)), *aside)
+            await self.app.push_screen_wait(TextScreen("Done so far", told))
             return
         question = "Done so far. A number goes back to that step; the log keeps what was done."
-        chosen: int | None = await self.app.push_screen_wait(ChooseScreen(question, lines))
+        chosen: int | None = await self.app.push_screen_wait(ChooseScreen(question, lines, below=aside))
         if chosen is not None and visits[chosen] is not self.walk.way[-1]:
             await self.make(Move(Kind.BACK, to=visits[chosen].step))
 
