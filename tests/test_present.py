@@ -69,7 +69,7 @@ def test_numbers_words_and_readings() -> None:
     assert understand(walk, "1") == Meant(LIGHTS)
     assert understand(walk, "stays dark.") == Meant(DARK)
     assert understand(walk, "unable: no spare cell") == Meant(Move(Kind.UNABLE, text="no spare cell"))
-    assert understand(walk, "unable").asks == "Why"
+    assert understand(walk, "unable").asks == "Why (no patient data)"
     assert understand(walk, "?") == Aside("help", "")
     assert understand(walk, "so far") == Aside("so far", "")
     measured = apply(walk, LIGHTS)

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from faulttree.closing import GIVEN_UP, check_may_be_given_up
 from faulttree.keys import ASIDES, GIVE_UP, Kind, Move, Stage
 from faulttree.model import Check
-from faulttree.present.choices import Choice, choices
+from faulttree.present.choices import WHO_INSPECTED, WHY, Choice, choices
 from faulttree.present.progress import visit_words
 from faulttree.problems import MoveError
 from faulttree.value import replace
@@ -41,9 +41,9 @@ FREE_TEXT = (Kind.NOTE, Kind.ALSO_FOUND, Kind.UNABLE, Kind.CANNOT, Kind.INSPECTE
 NEEDED = {
     Kind.NOTE: "What (no patient data)",
     Kind.ALSO_FOUND: "What else was found (no patient data)",
-    Kind.UNABLE: "Why",
-    Kind.CANNOT: "Why",
-    Kind.INSPECTED: "Name or initials of who inspected",
+    Kind.UNABLE: WHY,
+    Kind.CANNOT: WHY,
+    Kind.INSPECTED: WHO_INSPECTED,
     Kind.STOP: "Why it is given up (no patient data)",
 }
 """The question for a text that a move cannot do without."""

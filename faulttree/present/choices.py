@@ -156,14 +156,16 @@ def _said(walk: Walk, move: Move) -> tuple[str, str, Move, str]:
     if move.kind == Kind.DONE:
         return "done", _next_line(walk), move, ""
     if move.kind == Kind.INSPECTED:
-        return "inspected", "say by whom", move, "Name or initials of who inspected"
+        return "inspected", "say by whom", move, WHO_INSPECTED
     if move.kind == Kind.UNABLE:
-        return "unable", _route_why(walk) or "this cannot be checked now", move, "Why"
+        return "unable", _route_why(walk) or "this cannot be checked now", move, WHY
     if move.kind == Kind.CANNOT:
-        return "cannot", "no part, tool, person or place, or unsafe", move, "Why"
+        return "cannot", "no part, tool, person or place, or unsafe", move, WHY
     return str(move.kind), SAYS.get(move.kind, ""), move, ""
 
 
+WHY = "Why (no patient data)"
+WHO_INSPECTED = "Name or initials of who inspected"
 SAYS = {
     Kind.PEOPLE_HERE: "enough people are here",
     Kind.WAITED: "the time is over",

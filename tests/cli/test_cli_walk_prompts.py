@@ -61,7 +61,7 @@ FALLBACK = "Fallback: when it cannot wait:"
 PROMPTS = {
     "> ": "1\n",
     "Enter for the next one:": "1\npeople here\n",
-    "Why:": "1\nunable\n",
+    "Why (no patient data):": "1\nunable\n",
     "What (no patient data):": "1\nnote\n",
     "What else was found (no patient data):": "1\nalso found\n",
     "Your role?": "1\ntake over\n",
