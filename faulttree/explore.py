@@ -93,7 +93,9 @@ def broken_in(site: Site, key: Key) -> Iterator[str]:
     if shown and not occupied and site.library.occupant and key.occupant != OFF:
         yield HOLDS[1]
     taken = {move.kind for move in allowed(site, key)} & TAKEN
-    unread = [name for name in notices if site.library.notices[name].signal != "note" and name not in key.acknowledged]
+    told = (site.library.notices[name] for name in notices if name not in key.acknowledged)
+    is_off = site.library.occupant is not None and key.occupant == OFF
+    unread = [each.id for each in told if each.signal != "note" and not (each.occupied_only and is_off)]
     if taken and unread:
         yield HOLDS[2]
     if key.phase.stage == Stage.ENDED and _must_be_closed(step) and must_close(site.library, key.open_items):

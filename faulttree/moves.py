@@ -16,7 +16,7 @@ from faulttree.closers import closers
 from faulttree.keys import OFF, ON, Gate, Key, Kind, Move, Phase, Stage
 from faulttree.model import Access, Action, Check, End, Finding, Fix, Library, Notice, Route, Step, Variant, Work
 from faulttree.problems import MoveError
-from faulttree.value import Value
+from faulttree.value import Value, replace
 
 
 class Needs(Value):
@@ -43,7 +43,14 @@ class Site(Value):
         return self.variant.steps[key.step]
 
     def needs(self, key: Key) -> Needs:
-        """What the stage of ``key`` asks of the people at it."""
+        """What the stage of ``key`` asks of the people at it, with the notices that matter while it is so."""
+        needs = self._needs(key)
+        if self.library.occupant is None or key.occupant != OFF or not needs.notices:
+            return needs
+        known = self.library.notices
+        return replace(needs, notices=tuple(name for name in needs.notices if not known[name].occupied_only))
+
+    def _needs(self, key: Key) -> Needs:
         step = self.step(key)
         if key.phase.stage == Stage.LEFT_OPEN and (closer := self._closer(key)):
             return Needs(True, closer, 1, ())

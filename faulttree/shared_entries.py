@@ -82,6 +82,8 @@ class Notice(Value):
     avoid: tuple[str, ...] = ()
     text: tuple[str, ...] = ()
     every_time: bool = False
+    occupied_only: bool = False
+    """Whether it is of use only while the occupant is on the equipment, or may be."""
 
     @property
     def needs_acknowledging(self) -> bool:

@@ -37,7 +37,7 @@ from faulttree.value import replace
 MODEL = "Finch"
 ROLES = ("crew", "mechanic", "engineering")
 ITEMS = ("cam-free", "cover-off", "tag-hung")
-NOTICES = ("rotor", "pinch", "bend", "hint")
+NOTICES = ("rotor", "pinch", "bend", "hint", "strap")
 ACCESSES = ("cover", "bench", "ground")
 PROOFS = ("pull", "roll")
 
@@ -75,6 +75,7 @@ def library(with_occupant: bool) -> Library:
             "pinch": Notice("pinch", "warning", "Pinch", "Crushes", ("Hands off",)),
             "bend": Notice("bend", "caution", "Bend", "Breaks", ("Go gently",)),
             "hint": Notice("hint", "note", text=("A hint",)),
+            "strap": Notice("strap", "warning", "Straps", "Falls", ("Keep them shut",), occupied_only=True),
         },
         operational_checks={
             "pull": OperationalCheck("pull", "Pull", ("Pull.",), "Does it hold?", "crew", "held", occupied=True),

@@ -52,6 +52,8 @@ class Walker:
             notice = self.library.notices[name]
             if notice.signal == "note":
                 continue
+            if notice.occupied_only and self.library.occupant and not self.occupied:
+                continue
             if name not in self.read:
                 missing.add(name)
             if notice.every_time and not self.read_now:

@@ -93,6 +93,9 @@ ENTRIES: dict[str, tuple[str, str, dict[str, Judge]]] = {
             "every_time": flag(
                 "every-time", JUDGE, "is acknowledged every time now", WEAKER, "is no longer acknowledged every time"
             ),
+            "occupied_only": flag(
+                "occupied-only", WEAKER, "is shown only while occupied now", JUDGE, "is shown without an occupant too"
+            ),
         },
     ),
     "limits": (

@@ -71,7 +71,10 @@ OPEN_ITEM_KEYS = Keys({"kind": one_of("hazard", "disturbance", "duty"), "is": te
 DOCUMENT_KEYS = Keys({"title": text, "revision": text}, {"sections": table_of(bool, text)})
 SIGNAL = one_of(*SIGNALS)
 NOTE_KEYS = Keys({"signal": SIGNAL, "text": texts})
-HAZARD_KEYS = Keys({"signal": SIGNAL, "hazard": text, "result": text, "avoid": texts}, {"every_time": boolean})
+HAZARD_KEYS = Keys(
+    {"signal": SIGNAL, "hazard": text, "result": text, "avoid": texts},
+    {"every_time": boolean, "occupied": one_of("only")},
+)
 BAND_KEYS = Keys({}, {"up_to": each(number()), "below": each(number()), "says": each(text)})
 
 

@@ -47,7 +47,7 @@ def make_library(records: Mapping[str, Record]) -> Library:
         accesses=_each(main.get("accesses", {}), _plain(Access)),
         open_items=_each(main.get("open_items", {}), _plain(OpenItem)),
         documents=_each(main.get("documents", {}), lambda id, values: Document(id, **values)),
-        notices=_each(_of(records, "notices"), lambda id, values: Notice(id, **values)),
+        notices=_each(_of(records, "notices"), _notice),
         limits=_each(_of(records, "limits"), lambda id, values: _limit(id, values, models)),
         parts=_each(parts.get("parts", {}), _plain(Part)),
         consumables=_each(parts.get("consumables", {}), _plain(Consumable)),
@@ -76,6 +76,11 @@ def _plain(kind: Callable[..., Built]) -> Callable[[str, Record], Built]:
         return kind(id=id, text=values["is"], **{key: value for key, value in values.items() if key != "is"})
 
     return build
+
+
+def _notice(id: str, values: Record) -> Notice:
+    told = {key: value for key, value in values.items() if key != "occupied"}
+    return Notice(id, **told, occupied_only="occupied" in values)
 
 
 def _roles(records: Mapping[str, Record]) -> dict[str, Role]:

@@ -112,6 +112,10 @@ def _out_of_service(context: Context) -> bool:
     return any(end.kind == "out of service" for end in context.ends)
 
 
+def _occupied_only(context: Context) -> bool:
+    return any(notice.occupied_only for notice in context.library.notices.values())
+
+
 def _accesses(context: Context) -> bool:
     return any(len(step.accesses) > 1 for step in context.own_work)
 
@@ -143,6 +147,7 @@ GATES: Mapping[str, Gate] = {
     "occupied-tool": _occupied,
     "lift-heavy": _lift,
     "notices-none": _hazard,
+    "notice-never-shown": _occupied_only,
     "wait-missing": _wait,
     "consumable-unlisted": _consumable,
     "limit-missing": _set_value,
@@ -187,6 +192,10 @@ def _occupied_checks(shared: Shared) -> bool:
     return any(proof.occupied for proof in shared.library.operational_checks.values())
 
 
+def _notices_while_occupied(shared: Shared) -> bool:
+    return any(notice.occupied_only for notice in shared.library.notices.values())
+
+
 def _limits_of_items(shared: Shared) -> bool:
     return any(item.limit for item in shared.library.inspection.values())
 
@@ -194,6 +203,7 @@ def _limits_of_items(shared: Shared) -> bool:
 LIBRARY_GATES: Mapping[str, Callable[[Shared], bool]] = {
     "occupied-tool": _occupied_checks,
     "notices-none": _occupied_checks,
+    "notice-never-shown": _notices_while_occupied,
     "limit-missing": _limits_of_items,
 }
 """Rule to its gate on the shared entries."""

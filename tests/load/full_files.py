@@ -109,7 +109,7 @@ FULL = {
     "notices": """
         faulttree: 1
         notices:
-          hot: {signal: warning, hazard: Heat, result: Burns, avoid: [Wait., Hold it.], every_time: true}
+          hot: {signal: warning, hazard: Heat, result: Burns, avoid: [Wait., Go.], every_time: true, occupied: only}
           tip: {signal: note, text: [It is heavy.]}
         """,
     "limits": """

@@ -91,6 +91,13 @@ def _(ground: Ground) -> Places:
             yield name, put(entry, "who", ground.first)
 
 
+@breaks("a warning only while occupied", weakens=True)
+def _(ground: Ground) -> Places:
+    for name, entry in ground.shared("notices"):
+        if entry["signal"] != "note" and "occupied" not in entry:
+            yield name, put(entry, "occupied", "only")
+
+
 @breaks("fewer people at an operational check", weakens=True)
 def _(ground: Ground) -> Places:
     for name, entry in ground.shared("operational_checks"):
