@@ -203,6 +203,7 @@ LIBRARY_RULES: tuple[LibraryRule, ...] = (
     _library_rule(signal_misfit, WARNING),
     _library_rule(notice_missing, WARNING),
     _library_rule(notices_out_of_order, WARNING),
+    _library_later("number-in-prose", WARNING),
     _library_later("unit-missing", WARNING),
     _library_later("sentence-long", WARNING),
     _library_later("instructions-many", WARNING),

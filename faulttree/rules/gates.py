@@ -191,10 +191,15 @@ def _limits_of_items(shared: Shared) -> bool:
     return any(item.limit for item in shared.library.inspection.values())
 
 
+def _limits_and_checks(shared: Shared) -> bool:
+    return bool(shared.library.limits and shared.library.operational_checks)
+
+
 LIBRARY_GATES: Mapping[str, Callable[[Shared], bool]] = {
     "occupied-tool": _occupied_checks,
     "notices-none": _occupied_checks,
     "limit-missing": _limits_of_items,
+    "number-in-prose": _limits_and_checks,
 }
 """Rule to its gate on the shared entries."""
 
