@@ -149,6 +149,7 @@ RULES: tuple[Rule, ...] = (
     _rule(notices_out_of_order, WARNING),
     _later("warnings-many", WARNING),
     _later("unable-passes", WARNING),
+    _later("failed-then-used", WARNING),
     _rule(opened_for_good, WARNING),
     _later("duty-left-out", WARNING),
     _later("disturbed-not-restored", WARNING),

@@ -108,6 +108,10 @@ def _no_fault_found(context: Context) -> bool:
     return any(end.kind == "no fault found" for end in context.ends)
 
 
+def _goes_on(context: Context) -> bool:
+    return any(end.kind in ("deferred", "no fault found") for end in context.ends)
+
+
 def _out_of_service(context: Context) -> bool:
     return any(end.kind == "out of service" for end in context.ends)
 
@@ -159,6 +163,7 @@ GATES: Mapping[str, Gate] = {
     "tree-withdrawn": _other_tree,
     "no-fault-found-too-low": _no_fault_found,
     "duty-left-out": _out_of_service,
+    "failed-then-used": _goes_on,
     "accesses-exclude": _accesses,
     "open-at-proof": _left_open,
     "case-fails": lambda context: bool(context.tree.cases),
