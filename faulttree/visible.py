@@ -9,6 +9,9 @@ from __future__ import annotations
 BIDI_CONTROLS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """The characters with the property Bidi_Control (Unicode, PropList.txt)."""
 
+UNSEEN = frozenset("\u00ad\u180e\u200b\u2060\u2061\u2062\u2063\u2064")
+"""Format characters that are not seen and that no script needs, as no file may hold them; tags beside them."""
+
 ASCII_FORMS = {
     "·": ".", "—": "-", "–": "-", "−": "-", "…": "...", "→": "->", "×": "x", "±": "+/-", "≤": "<=", "≥": ">=",
     "‘": "'", "’": "'", "“": '"', "”": '"', "°": " deg ", "µ": "u", "½": "1/2", "\xa0": " ",
@@ -31,7 +34,14 @@ def _shown(character: str) -> str:
         return character
     if code < 0x20 or 0x7F <= code < 0xA0:
         return f"\\x{code:02x}"
-    if character in BIDI_CONTROLS or character in "\u2028\u2029\ufeff" or 0xD800 <= code < 0xE000:
+    if 0xE0000 <= code < 0xE0080:
+        return f"\\U{code:08x}"
+    if (
+        character in BIDI_CONTROLS
+        or character in UNSEEN
+        or character in "\u2028\u2029\ufeff"
+        or 0xD800 <= code < 0xE000
+    ):
         return f"\\u{code:04x}"
     return character
 

@@ -14,7 +14,7 @@ from faulttree.compare.judges import (
     reworded,
 )
 from faulttree.compare.limits import scales, settings
-from faulttree.model import Library, Occupant
+from faulttree.model import Library, Occupant, Role
 from faulttree.value import Value, field_names
 
 
@@ -65,10 +65,21 @@ def _entries(
         elif old != new:
             own = {**judges, "scales": scales(usual, name), "settings": settings(usual, name)}
             yield from at("", sort, name, _entry(sides, old, new, own if field == "limits" else judges))
+    if field == "roles":
+        yield from _first_role(before, after)
     if only is None and set(before) == set(after) and list(before) != list(after):
         weight = JUDGE if field in ("roles", "models", "urgencies") else OTHER
         found = Found(weight, "order", "the order changed", before=told(tuple(before)), after=told(tuple(after)))
         yield from at("", sort, "all", [found])
+
+
+def _first_role(before: Mapping[str, Role], after: Mapping[str, Role]) -> Iterator[Change]:
+    """Who does not say who they are walks as the first role: another one that may do more opens its steps to all."""
+    old, new = next(iter(before.values())), next(iter(after.values()))
+    if old.id != new.id:
+        weight = JUDGE if new.id in old.covers else WEAKER
+        found = Found(weight, "first-role", "the role that a walk starts with changed", before=old.id, after=new.id)
+        yield from at("", "role", "all", [found])
 
 
 def _entry(sides: Sides, old: Any, new: Any, judges: Mapping[str, Judge]) -> Iterator[Found]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from faulttree.draw.changed import changed_words
 from faulttree.draw.figure import Border, Box, Figure, Line, Mark
-from faulttree.draw.limits import changed_limits
 from faulttree.draw.make import anchored
 from faulttree.value import replace
 
@@ -30,27 +30,13 @@ def _compared(old: Box | None, new: Box, starts: bool) -> Box:
     if old is None:
         return replace(new, mark="+")
     words = {**old.facts, **new.facts}
-    changed = [_named(word, old, new) for word in words if old.facts.get(word) != new.facts.get(word)]
+    changed = [
+        changed_words(word, old.facts.get(word), new.facts.get(word))
+        for word in words
+        if old.facts.get(word) != new.facts.get(word)
+    ]
     changed += ["start"] if starts else []
     return replace(new, mark="~", changed=tuple(changed)) if changed else new
-
-
-def _named(word: str, old: Box, new: Box) -> str:
-    """What changed by its word; a role says what it was, a limit each value, warnings say which came and went."""
-    before, now = old.facts.get(word), new.facts.get(word)
-    if word == "role":
-        return f"role (was {before or 'nobody in particular'})"
-    if word == "limits":
-        return "; ".join(changed_limits(before or {}, now or {})) or "order of limits"
-    if word == "torque":
-        return f"torque (was {', '.join(before or ()) or 'not stated'})"
-    if word.startswith("warnings") and isinstance(before, dict) and isinstance(now, dict):
-        gone = [f"- {name}" for name in before if name not in now]
-        more = [f"+ {name}" for name in now if name not in before]
-        other = [f"~ {name}" for name in now if name in before and before[name] != now[name]]
-        where = word.removeprefix("warnings")
-        return f"{', '.join((*gone, *more, *other)) or 'order of warnings'}{where}"
-    return word
 
 
 def _lines(old: Figure, new: Figure) -> Iterator[Line]:

@@ -107,7 +107,7 @@ class _Drawing:
 
     def _head(self, box: Box) -> Iterator[Row]:
         if box.mark:
-            changed = f": {', '.join(box.changed)}" if box.changed else ""
+            changed = f": {'; '.join(box.changed)}" if box.changed else ""
             yield Row("head", f"{MARK_WORDS[box.mark]}{changed}")
         if box.rows_before:
             yield from box.rows_before

@@ -38,7 +38,7 @@ def _columns(columns: Iterable[Sequence[Row]]) -> Iterator[Item]:
 
 
 def _step(figure: Figure, box: Box, lines: Iterable[Line]) -> Item:
-    changed = f": {', '.join(box.changed)}" if box.changed else ""
+    changed = f": {'; '.join(box.changed)}" if box.changed else ""
     mark = f"{MARK_WORDS[box.mark]}{changed}. " if box.mark else ""
     needs = f" · {box.needs}" if box.needs else ""
     title = "" if box.shape == "hand over" else f": {box.title}"

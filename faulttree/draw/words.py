@@ -10,7 +10,7 @@ from faulttree.draw.limits import limit_facts, readings_of
 from faulttree.model import Access, Check, Consumable, End, Fix, Library, Notice, Step, Tool, Variant, Work
 from faulttree.present.blocks import document_words, one_or_more, sentence, sentences
 from faulttree.units import format_quantity
-from faulttree.value import stated
+from faulttree.value import replace, stated
 
 SIGNS = {"warning": "▲ WARNING", "caution": "■ CAUTION"}
 """A triangle and a square, as on the screen; never without the word."""
@@ -144,7 +144,7 @@ def _about_end(step: End) -> Iterator[Row]:
 
 
 def facts_of(library: Library, variant: Variant, step: Step) -> dict[str, Any]:
-    """What a comparison looks at, by the word for it; what has no word of its own is in ``content``."""
+    """What a comparison looks at, by the word for it or by the name of the field."""
     fields = {name: value for name, value in stated(step).items() if name not in ROUTES | {"id"}}
     fields["kind"] = type(step).__name__, fields.get("kind")
     facts = {
@@ -152,18 +152,20 @@ def facts_of(library: Library, variant: Variant, step: Step) -> dict[str, Any]:
         "wording": (fields.pop("text", ""), fields.pop("do"), fields.pop("report", ""), fields.pop("did", "")),
         "minutes": fields.pop("minutes", None),
     }
-    check = library.operational_checks.get(step.operational_check) if isinstance(step, Fix) else None
+    check = library.operational_checks.get(fields.pop("operational_check", ""))
     facts["warnings"] = _said(library, fields.pop("notices", ()))
     facts["warnings before the operational check"] = _said(library, check.notices if check else ())
     facts["operational check"] = check and {k: v for k, v in stated(check).items() if k not in ("notices", "limits")}
-    limits = (getattr(step, "measure", ""), *getattr(step, "limits", ()), *(check.limits if check else ()))
+    limits = (fields.get("measure", ""), *fields.pop("limits", ()), *(check.limits if check else ()))
     facts["limits"] = limit_facts(library, variant.model, limits)
     if isinstance(step, Fix):
         facts["torque"] = torques_of(step)
         fields.pop("torques")
+        look = fields.pop("second_inspection")
+        facts["second_inspection"] = look and replace(look, who=step.inspector)
     if isinstance(step, Check):
         facts["findings"] = [(each.label, each.says, each.opens, each.closes) for each in step.findings]
-    return {**facts, "content": fields}
+    return {**facts, **fields}
 
 
 def _said(library: Library, names: Iterable[str]) -> dict[str, Any]:

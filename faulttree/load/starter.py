@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable, Sequence
 
 from faulttree.load.parse import load
-from faulttree.model import Library
+from faulttree.model import Library, OperationalCheck
 from faulttree.value import Value
 
 BLANK = "___"
@@ -33,8 +33,7 @@ class Told(Value):
 def tree_text(told: Told, library: Library, schema: str) -> str:
     """The file of a new tree. ``schema`` is what its first line names; the library must have an operational check."""
     role = library.first_role
-    checks = list(library.operational_checks.values())
-    check = next((each for each in checks if library.may(role, each.who)), checks[0])
+    check = _check(library)
     urgency = told.urgency or next(iter(library.urgencies))
     equipment = "".join(f"  - {written(each)}\n" for each in told.equipment or (BLANK,))
     return f"""\
@@ -109,10 +108,26 @@ steps:
 
   out-of-use:
     end: out of service
-    do:
+{_duty(library)}    do:
       - {BLANK}
     report: {BLANK}
 """
+
+
+MOST_WARNINGS = 3
+"""Warnings of an operational check that may be shown in full at once, as the rule `warnings-many` counts them."""
+
+
+def _check(library: Library) -> OperationalCheck:
+    """The first operational check of the first role, one with few warnings before others, else the first of all."""
+    checks = list(library.operational_checks.values())
+    own = [each for each in checks if library.may(library.first_role, each.who)]
+    few = [each for each in own if _warnings(library, each) <= MOST_WARNINGS]
+    return (few or own or checks)[0]
+
+
+def _warnings(library: Library, check: OperationalCheck) -> int:
+    return sum(each.signal == "warning" for each in library.notices_named(check.notices))
 
 
 def _document(library: Library) -> str:
@@ -132,6 +147,15 @@ def _data(library: Library, who: str) -> str:
         return ""
     section = json.dumps(next(iter(document.sections), "1"))
     return f"    # Which section says how: correct this.\n    data: {{{document.id}: {section}}}\n"
+
+
+def _duty(library: Library) -> str:
+    """What stays open at the end, where the library has duties: the first as an example, the others beside it."""
+    duties = [name for name, item in library.open_items.items() if item.kind == "duty"]
+    if not duties:
+        return ""
+    others = f", one of: {', '.join(duties)}" if len(duties) > 1 else ""
+    return f"    # What remains to be done{others}.\n    opens: [{written(duties[0])}]\n"
 
 
 def written(text: str) -> str:

@@ -1,7 +1,8 @@
 """From bytes to text: size, encoding, and the characters that no file of a library may hold.
 
-Control, escape and direction characters could draw on a terminal or reorder what a reader sees, so they are refused,
-whether they stand in the file or come from an escape in double quotes. CRLF counts as one line end. NEL, LS
+Control, escape and direction characters could draw on a terminal or reorder what a reader sees, and what is not seen
+makes two texts of what looks like one, so they are refused, whether they stand in the file or come from an escape in
+double quotes. CRLF counts as one line end. NEL, LS
 and PS are refused too: YAML 1.1 counts lines by them, editors do not.
 """
 
@@ -33,8 +34,12 @@ STAND_IN = "\N{REPLACEMENT CHARACTER}"
 BIDI = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
 """The characters with the property Bidi_Control (Unicode, PropList.txt)."""
 
+UNSEEN = "\u00ad\u180e\u200b\u2060-\u2064\U000e0001\U000e0020-\U000e007f"
+"""Format characters that are not seen and that no script needs: those of Default_Ignorable_Code_Point (Unicode,
+DerivedCoreProperties.txt, from memory) without joiners, and without what turns the direction."""
+
 _ASCII_TEXT = b"\n" + bytes(range(0x20, 0x7F))
-_REFUSED = "\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufdd0-\ufdef\ufeff\ufffe\uffff" + BIDI
+_REFUSED = "\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufdd0-\ufdef\ufeff\ufffe\uffff" + BIDI + UNSEEN
 _PLANE_ENDS = "".join(chr(plane + low) for plane in range(0x10000, 0x110000, 0x10000) for low in (0xFFFE, 0xFFFF))
 
 DASH_LINE = re.compile(r"\n[ \t]*(-[ \t]*\S*)")
@@ -161,6 +166,8 @@ def _kind(character: str) -> str:
         return "a carriage return without a line feed"
     if character == "\ufeff":
         return "a byte order mark inside the text"
+    if re.match(f"[{UNSEEN}]", character):
+        return "a character that is not seen"
     category = unicodedata.category(character)
     return {"Cs": "half of a surrogate pair", "Cn": "a code that is no character"}.get(category, "a control character")
 

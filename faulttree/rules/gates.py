@@ -108,6 +108,10 @@ def _no_fault_found(context: Context) -> bool:
     return any(end.kind == "no fault found" for end in context.ends)
 
 
+def _goes_on(context: Context) -> bool:
+    return any(end.kind in ("deferred", "no fault found") for end in context.ends)
+
+
 def _out_of_service(context: Context) -> bool:
     return any(end.kind == "out of service" for end in context.ends)
 
@@ -164,6 +168,7 @@ GATES: Mapping[str, Gate] = {
     "tree-withdrawn": _other_tree,
     "no-fault-found-too-low": _no_fault_found,
     "duty-left-out": _out_of_service,
+    "failed-then-used": _goes_on,
     "accesses-exclude": _accesses,
     "open-at-proof": _left_open,
     "case-fails": lambda context: bool(context.tree.cases),
@@ -200,11 +205,16 @@ def _limits_of_items(shared: Shared) -> bool:
     return any(item.limit for item in shared.library.inspection.values())
 
 
+def _limits_and_checks(shared: Shared) -> bool:
+    return bool(shared.library.limits and shared.library.operational_checks)
+
+
 LIBRARY_GATES: Mapping[str, Callable[[Shared], bool]] = {
     "occupied-tool": _occupied_checks,
     "notices-none": _occupied_checks,
     "notice-never-shown": _notices_while_occupied,
     "limit-missing": _limits_of_items,
+    "number-in-prose": _limits_and_checks,
 }
 """Rule to its gate on the shared entries."""
 

@@ -39,9 +39,11 @@ Right:
 yaml-control-character
 A control character stands in the text.
 Meaning:
-    The text has a control character or a code that is no character, itself or by an escape in double quotes.
+    The text has a control character, a character that is not seen (a soft hyphen, a blank without width), or a code
+    that is no character, itself or by an escape in double quotes.
 Why:
-    It could move the cursor or colour the screen of whoever reads it.
+    It could move the cursor or colour the screen of whoever reads it. What is not seen makes two labels, or two
+    lines of a comparison, of what looks like one.
 Wrong:
     check: "Is it \\e[31mhot?"
 Right:

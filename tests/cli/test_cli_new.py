@@ -14,7 +14,7 @@ from cli_runs import LAMP, ROOT, MakeLibrary, Run
 from editor import Editor
 
 from faulttree.cli import new
-from faulttree.library import load_library
+from faulttree.library import load_library, shipped_library
 from faulttree.load.schema import schema_text
 from faulttree.load.starter import LETTERS, short_name, written
 
@@ -43,6 +43,18 @@ def test_only_blanks_are_left(run: Run, inside: Path) -> None:
     assert checked.code == 1
     assert {line.split()[2] for line in checked.out.splitlines()} == {"blank-left:"}
     assert len(checked.out.splitlines()) == text.count(" ___")
+
+
+def test_only_blanks_are_left_where_the_library_has_duties(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In the shipped library, whose first operational check of the crew has more warnings than go on one page."""
+    shutil.copytree(shipped_library(), tmp_path / "trees")
+    monkeypatch.chdir(tmp_path / "trees")
+    assert run("new", "arm-is-loose").code == 0
+    assert rules_of(run, "arm-is-loose.yaml") == {"blank-left:"}
+    text = (tmp_path / "trees" / "arm-is-loose.yaml").read_text(encoding="utf-8")
+    assert "# What remains to be done, one of: mount-unproved, " in text
 
 
 def test_filled_in_it_is_sound(run: Run, inside: Path) -> None:

@@ -41,6 +41,7 @@ def test_a_text_without_such_characters_stays_as_it_is(text: str) -> None:
         ("\ud800", "\\ud800"),
         ("a\u2028b", "a\\u2028b"),
         ("\x7f\r", "\\x7f\\x0d"),
+        ("a\u200bb\xad\U000e0041", "a\\u200bb\\u00ad\\U000e0041"),
     ],
 )
 def test_such_characters_are_shown_by_their_code(text: str, shown: str) -> None:

@@ -202,6 +202,30 @@ def test_a_dropped_warning_and_a_lowered_role_are_named() -> None:
     assert "~ CHANGED" in _text(compared(old, new))
 
 
+def test_what_became_another_is_named_with_what_it_was_and_is() -> None:
+    """No reviewer is told of "content" only: a hold point, a torque, a wait and an open item are named."""
+    fixes = (step for step in TREES[0].distinct_variants()[0].steps.values() if isinstance(step, Fix))
+    fix = next(each for each in fixes if each.torques and each.second_inspection and each.closes)
+    torques = (replace(fix.torques[0], value=99.0), *fix.torques[1:])
+    look = replace(fix.second_inspection, who="mechanic", look="Anything")
+    other = {"second_inspection": look, "people": 9, "occupied": True, "wait": 7.0, "closes": (), "misses": ("x",)}
+    _, old, new = changed(**{fix.id: replace(fix, torques=torques, **other)})
+    words = compared(old, new).boxes[fix.id].changed
+    where = fix.torques[0].where
+    assert {
+        f"- torque {where}: {fix.torques[0].value:g} N·m, + torque {where}: 99 N·m",
+        f"people {fix.people}, now 9",
+        ", ".join(f"- closes {name}" for name in fix.closes),
+        "with an occupant not allowed, now allowed",
+        f"wait {fix.wait:g} min, now 7 min",
+        "+ misses x",
+        f"SECOND INSPECTION: what is looked at; SECOND INSPECTION: {fix.inspector}, now mechanic",
+    } <= set(words)
+    _, old, new = changed(**{fix.id: replace(fix, second_inspection=None, operational_check="")})
+    words = compared(old, new).boxes[fix.id].changed
+    assert {"- OPERATIONAL CHECK", "- SECOND INSPECTION"} <= set(words)
+
+
 def test_what_came_and_what_went_are_both_drawn() -> None:
     variant = changed()[1]
     fix = next(step for step in variant.steps.values() if isinstance(step, Fix))

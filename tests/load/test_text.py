@@ -15,6 +15,10 @@ from faulttree.problems import START_OF_FILE, Span
 # Unicode 15, PropList.txt, property Bidi_Control: U+061C, U+200E..U+200F, U+202A..U+202E, U+2066..U+2069.
 BIDI_CONTROL = {0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)}
 
+# Format characters of Default_Ignorable_Code_Point (Unicode, DerivedCoreProperties.txt; from memory) that no script
+# needs: soft hyphen, vowel separator, blanks and operators without width, tags. Joiners stay.
+NOT_SEEN = {0xAD, 0x180E, 0x200B, *range(0x2060, 0x2065), 0xE0001, *range(0xE0020, 0xE0080)}
+
 # The Unicode Standard, section 23.7: the 66 codes that are for ever no characters.
 NO_CHARACTERS = {
     *range(0xFDD0, 0xFDF0),
@@ -65,14 +69,16 @@ def test_crlf_is_one_line_end() -> None:
 
 
 def test_every_refused_character_and_no_other() -> None:
-    """C0 but tab and line feed, DEL, C1, lone surrogates, bidi controls, line separators, BOM, no characters."""
+    """C0 but tab and line feed, DEL, C1, lone surrogates, bidi, line separators, BOM, not seen, no characters."""
     every = "".join(map(chr, range(sys.maxunicode + 1)))
     controls = {ord(c) for c in every if unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp")} - {0x09, 0x0A}
-    assert set(map(ord, refused().findall(every))) == controls | BIDI_CONTROL | NO_CHARACTERS | {0xFEFF}
+    assert set(map(ord, refused().findall(every))) == controls | BIDI_CONTROL | NO_CHARACTERS | NOT_SEEN | {0xFEFF}
+    assert {unicodedata.category(chr(code)) for code in NOT_SEEN} == {"Cf"}
 
 
 @pytest.mark.parametrize(
-    "code", [0x00, 0x07, 0x0B, 0x1B, 0x7F, 0x80, 0x85, 0x9F, 0x2028, 0x202E, 0xFDD0, 0xFEFF, 0x1FFFE]
+    "code",
+    [0x00, 0x07, 0x0B, 0x1B, 0x7F, 0x80, 0x85, 0x9F, 0xAD, 0x200B, 0x2028, 0x202E, 0xFDD0, 0xFEFF, 0x1FFFE, 0xE0041],
 )
 def test_raw_and_escaped_characters_are_refused_alike(code: int) -> None:
     """A character is refused where it stands and where an escape brings it; reading goes on after both."""
