@@ -401,3 +401,19 @@ def test_a_walk_that_ended_with_something_open_stays_in_the_list(walk) -> None:
     walk(*LAMP, "--as", "repairer", answers=NEW_CELL)
     _, out, _ = walk("--resume", typed="")
     assert out.count("LMP-") == 1, "a passed walk that left nothing open is not listed"
+
+
+def test_in_practice_every_prompt_says_so(walk) -> None:
+    """Also those that stand below a long page, and those before a walk is begun."""
+    typed = "1\nFinch\nacknowledge\nfallback\n0\nunable\nno light\nalso found\na crack\nopen\nhand over user\n"
+    _, out, _ = walk("--practice", "--library", SAMPLE, typed=typed)
+    for prompt in ("Number, or", "Which one is it?", "Which line worked?", "Why:", "What else was found", ">"):
+        assert f"\nPRACTICE. {prompt}" in f"\n{out}", out
+    said = [line for line in out.splitlines() if line.startswith("PRACTICE. >")]
+    assert len(said) >= 6
+    _, out, _ = walk(
+        "--resume", next(word for word in out.split() if word.startswith("PRACTICE-")).rstrip("."), typed=""
+    )
+    assert "PRACTICE. Your role?" in out
+    _, out, _ = walk("--library", SAMPLE, typed=typed)
+    assert "PRACTICE" not in out

@@ -11,8 +11,9 @@ from faulttree.library import list_headers
 from faulttree.problems import FaulttreeError
 from faulttree.symptoms import Listed, find, listed, nothing_like, ranks
 from faulttree.tui.canvas import Canvas
+from faulttree.tui.practice import practice_row
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs, rows_of
-from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
+from faulttree.tui.screens.paged import Key, PagedScreen, heading
 
 MOST = 9
 MOST_WAITING = 3

@@ -15,7 +15,8 @@ from faulttree.tui.canvas import Canvas
 from faulttree.tui.guard import Guard
 from faulttree.tui.help import F1, HELP, always
 from faulttree.tui.looks import Look, Looks
-from faulttree.tui.rows import Row, cropped, rows_of
+from faulttree.tui.practice import practice_row, practised
+from faulttree.tui.rows import Row, rows_of
 from faulttree.tui.widgets.paper import Paper
 
 if TYPE_CHECKING:
@@ -201,7 +202,7 @@ class PagedScreen(Screen[Result]):
         self.guard.cover()
         canvas = self.canvas()
         paper, keys = papers
-        rows = self.rows(canvas)
+        rows = practised(self.rows(canvas), canvas)
         self._hidden = sum(row.hidden for row in rows)
         paper.put(rows, self.looks)
         keys.put((self._key_row(canvas, paper.below),), self.looks)
@@ -306,8 +307,3 @@ def now() -> float:
 def heading(text: str, canvas: Canvas) -> tuple[Row, ...]:
     """A title as rows."""
     return rows_of(text, canvas.width, "strong")
-
-
-def practice_row(canvas: Canvas) -> tuple[Row, ...]:
-    """The word PRACTICE on a page that has no status line, where the walk is one."""
-    return (Row(((cropped("PRACTICE.", canvas.width), "status"),)),) if canvas.practice else ()
