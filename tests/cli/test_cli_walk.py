@@ -301,6 +301,18 @@ def test_control_characters_that_are_typed_never_reach_the_terminal(walk) -> Non
     assert "characters that cannot be recorded" in out
 
 
+@pytest.mark.parametrize("word", ["note", "also found", "unable"])
+def test_control_characters_are_not_recorded_where_a_text_is_asked_for_either(walk, own_data_folder, word: str) -> None:
+    """The text of a note, of another defect, or a reason: it is refused as a line is, and may be typed again."""
+    typed = f"Finch\nacknowledge\n{word}\nred \x1b[31m \u202e\n{word}\nplain red\nhand over repairer\n"
+    _, out, _ = walk(*LAMP, typed=typed)
+    assert "\x1b" not in out
+    assert "characters that cannot be recorded" in out
+    [summary] = summaries(own_data_folder)
+    texts = [entry.move.text for entry in read_journal(summary.path).entries if entry.move.text]
+    assert texts == ["plain red"]
+
+
 def test_ctrl_c_says_what_stays_open(tmp_path) -> None:
     env = {**os.environ, "XDG_DATA_HOME": str(tmp_path)}
     command = [sys.executable, "-m", "faulttree", "walk", *LAMP]
