@@ -153,6 +153,8 @@ class FindScreen(PagedScreen[None]):
     def _look_for(self, typed: str, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
+        if not self.is_typed_here(event):
+            return
         self.typed, self.first = typed[:LONGEST], 0
         self.draw()
 

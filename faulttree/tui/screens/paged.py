@@ -90,6 +90,8 @@ class PagedScreen(Screen[Result]):
         """Rows of the page that are left out without a mark of their own."""
         self._is_stale = False
         """Whether other pages stood over this one since it was drawn."""
+        self._shown_at: float | None = None
+        """Since when the page is on the screen, whatever was drawn anew on it since."""
         self.was_left = False
         """Whether other pages ever stood over this one."""
 
@@ -139,6 +141,7 @@ class PagedScreen(Screen[Result]):
 
     def on_screen_suspend(self) -> None:
         self._is_stale = self.was_left = True
+        self._shown_at = None
 
     def on_screen_resume(self) -> None:
         if self._is_stale:
@@ -211,6 +214,8 @@ class PagedScreen(Screen[Result]):
     def _is_drawn(self, covers: int) -> None:
         if covers == self.guard.covers:
             self.guard.drawn(now())
+            if self.is_current and self._shown_at is None:
+                self._shown_at = now()
 
     def _key_row(self, canvas: Canvas, below: int) -> Row:
         """The keys of now in one row: as many as there is room for, the help always, and what is left out."""
@@ -248,6 +253,11 @@ class PagedScreen(Screen[Result]):
         else:
             event.stop()
             event.prevent_default()
+
+    def is_typed_here(self, event: events.Key) -> bool:
+        """Whether a letter was typed for this page: after it came, and with a key that is not held since another."""
+        shown = self._shown_at is not None and event.time >= self._shown_at
+        return shown and not self.guard.is_held_over(event.key, event.time)
 
     def on_paper_scrolled(self, message: Paper.Scrolled) -> None:
         self._move(message.rows, 0)
