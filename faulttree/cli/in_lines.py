@@ -15,7 +15,7 @@ from faulttree.cli.choose import show_waiting, show_waiting_as_json
 from faulttree.cli.exits import ExitCode
 from faulttree.cli.in_use import here, library_in_use, library_of_tree
 from faulttree.cli.line_mode import Dialogue
-from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, wrapped
+from faulttree.cli.lines import Answers, Finished, Keyboard, Lines, Practised, wrapped
 from faulttree.cli.listening import Beforehand, Said
 from faulttree.cli.output import hush, out, talk
 from faulttree.cli.resuming import resumed
@@ -30,7 +30,7 @@ from faulttree.since import Since
 from faulttree.walk import Walk
 
 
-def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
+def in_lines(args: argparse.Namespace, folder: Path, practice: bool) -> ExitCode:
     """Walk, resume, go on from a code, or list what waits."""
     # It may last for hours, so memory is looked after again.
     gc.enable()
@@ -40,7 +40,8 @@ def in_lines(args: argparse.Namespace, folder: Path) -> ExitCode:
         return ExitCode.DONE
     with heeded():
         try:
-            return _walked(args, folder, Answers(args.answers) if args.answers else Keyboard())
+            lines = Answers(args.answers) if args.answers else Keyboard()
+            return _walked(args, folder, Practised(lines) if practice else lines)
         except Signalled:
             _put_out()
             return ExitCode.UNFINISHED

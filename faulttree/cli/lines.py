@@ -100,6 +100,23 @@ class Answers:
         return f"{self.path}:{self.at}: "
 
 
+class Practised:
+    """The same lines, with the word PRACTICE at every prompt: what said so before may have scrolled away."""
+
+    def __init__(self, lines: Lines) -> None:
+        self.lines = lines
+        self.strict = lines.strict
+        self.attended = lines.attended
+
+    def read(self, prompt: str) -> str | None:
+        """The next line; None where there is no more."""
+        return self.lines.read(f"PRACTICE. {prompt}")
+
+    def place(self) -> str:
+        """Where the last line stood, for messages."""
+        return self.lines.place()
+
+
 class Finished(Exception):
     """The session is over; carries the exit code."""
 

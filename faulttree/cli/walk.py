@@ -53,7 +53,7 @@ def run(args: argparse.Namespace) -> ExitCode:
         return on_screen(args, folder, practice)
     from faulttree.cli.in_lines import in_lines
 
-    return in_lines(args, folder)
+    return in_lines(args, folder, practice)
 
 
 def _says_practice(resume: str | None) -> bool:

@@ -75,8 +75,7 @@ def understand(walk: Walk, line: str) -> Meant | Aside:
     offered = choices(walk)
     if not typed:
         raise MoveError("nothing was typed", _what_may_be_typed(offered))
-    if visible(typed) != typed:
-        raise MoveError("the line has characters that cannot be recorded", "type it again, in letters")
+    _check_letters(typed)
     number = whole_number(typed)
     if number is not None:
         return _by_number(walk, number, offered)
@@ -212,4 +211,11 @@ def completed(meant: Meant, text: str) -> Move:
         raise MoveError(
             f'"{meant.move.label or meant.move.kind}" needs a text', "type it in the same line or when asked"
         )
+    _check_letters(text.strip())
     return replace(meant.move, text=text.strip())
+
+
+def _check_letters(typed: str) -> None:
+    """Raises MoveError where what was typed would act on a terminal when it is shown again."""
+    if visible(typed) != typed:
+        raise MoveError("the line has characters that cannot be recorded", "type it again, in letters")

@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 
 from textual.app import App
 from textual.binding import Binding
+from textual.filter import LineFilter
 from textual.theme import Theme
 from textual.worker import WorkerFailed
 
+from faulttree.tui.colourless import Colourless
 from faulttree.tui.looks import DAY, NIGHT, Colours, Looks
 from faulttree.tui.screens.find import FindScreen
 from faulttree.tui.screens.paged import PagedScreen
@@ -154,6 +156,11 @@ class RampApp(App[None]):
             self.session.close()
 
     # -- looks
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What every row passes on its way to the terminal: without colour the last thing takes greys away too."""
+        filters = super().get_line_filters()
+        return filters if self.looks.colour else (*filters, Colourless())
 
     def action_view(self) -> None:
         """Day becomes night, night day."""

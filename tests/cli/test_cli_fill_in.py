@@ -42,8 +42,11 @@ def test_what_is_typed_stands_in_the_draft_and_as_a_note_in_the_journal(walk: Wa
     assert (ran.code, ran.err) == (0, "")
     asks, _, draft = plain(ran.out).rpartition("ENTRY DRAFT")
     assert "INCOMPLETE: 2 blanks are left." in asks
-    assert "Note, also found, fill in, or Enter to leave: fill in Cell voltage under load [___] V. 1 of 2." in asks
-    assert "Lights [___] of 10. 2 of 2. What stands in [___] (no patient data), Enter or - leaves it: 10" in asks
+    word = "PRACTICE. " if practice else ""
+    assert (
+        f"Note, also found, fill in, or Enter to leave: fill in Cell voltage under load [___] V. {word}1 of 2." in asks
+    )
+    assert f"Lights [___] of 10. {word}2 of 2. What stands in [___] (no patient data), Enter or - leaves it: 10" in asks
     assert "FOUND: Cell voltage under load 0.9 V." in draft
     assert "WORDS, where it was so: Lights 10 of 10." in draft
     assert "INCOMPLETE" not in draft

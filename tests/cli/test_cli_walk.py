@@ -301,6 +301,18 @@ def test_control_characters_that_are_typed_never_reach_the_terminal(walk) -> Non
     assert "characters that cannot be recorded" in out
 
 
+@pytest.mark.parametrize("word", ["note", "also found", "unable"])
+def test_control_characters_are_not_recorded_where_a_text_is_asked_for_either(walk, own_data_folder, word: str) -> None:
+    """The text of a note, of another defect, or a reason: it is refused as a line is, and may be typed again."""
+    typed = f"Finch\nacknowledge\n{word}\nred \x1b[31m \u202e\n{word}\nplain red\nhand over repairer\n"
+    _, out, _ = walk(*LAMP, typed=typed)
+    assert "\x1b" not in out
+    assert "characters that cannot be recorded" in out
+    [summary] = summaries(own_data_folder)
+    texts = [entry.move.text for entry in read_journal(summary.path).entries if entry.move.text]
+    assert texts == ["plain red"]
+
+
 def test_ctrl_c_says_what_stays_open(tmp_path) -> None:
     env = {**os.environ, "XDG_DATA_HOME": str(tmp_path)}
     command = [sys.executable, "-m", "faulttree", "walk", *LAMP]
@@ -401,3 +413,19 @@ def test_a_walk_that_ended_with_something_open_stays_in_the_list(walk) -> None:
     walk(*LAMP, "--as", "repairer", answers=NEW_CELL)
     _, out, _ = walk("--resume", typed="")
     assert out.count("LMP-") == 1, "a passed walk that left nothing open is not listed"
+
+
+def test_in_practice_every_prompt_says_so(walk) -> None:
+    """Also those that stand below a long page, and those before a walk is begun."""
+    typed = "1\nFinch\nacknowledge\nfallback\n0\nunable\nno light\nalso found\na crack\nopen\nhand over user\n"
+    _, out, _ = walk("--practice", "--library", SAMPLE, typed=typed)
+    for prompt in ("Number, or", "Which one is it?", "Which line worked?", "Why:", "What else was found", ">"):
+        assert f"\nPRACTICE. {prompt}" in f"\n{out}", out
+    said = [line for line in out.splitlines() if line.startswith("PRACTICE. >")]
+    assert len(said) >= 6
+    _, out, _ = walk(
+        "--resume", next(word for word in out.split() if word.startswith("PRACTICE-")).rstrip("."), typed=""
+    )
+    assert "PRACTICE. Your role?" in out
+    _, out, _ = walk("--library", SAMPLE, typed=typed)
+    assert "PRACTICE" not in out

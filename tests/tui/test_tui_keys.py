@@ -11,6 +11,7 @@ from tui_runs import LAMP, OCCUPIED, REL, Ramp, answer_begin, key_event, running
 
 from faulttree.keys import Kind
 from faulttree.tui.guard import SILENCE
+from faulttree.tui.screens.paged import now
 from faulttree.tui.widgets.paper import Paper
 
 DELAY, RATE = 0.5, 30
@@ -242,6 +243,39 @@ async def test_letters_that_look_for_a_symptom_come_twice_and_fast(walks: Path) 
             ramp.post(character)
         await ramp.settle()
         assert ramp.shows("Looking for: wheel_")
+
+
+async def test_letters_typed_before_the_page_that_looks_for_them_are_dropped(walks: Path) -> None:
+    """By words or by digits, what is begun was seen: the digits are others once words are looked for."""
+    async with running(walks) as ramp:
+        ramp.post("w", now() - 3600)
+        ramp.post("w")
+        await ramp.settle()
+        assert ramp.shows("Looking for: w_")
+        assert not ramp.shows("Looking for: ww_")
+    async with running(walks, LAMP, "repairer", model="Finch") as ramp:
+        for key in ("ctrl+p", "n", "o"):
+            ramp.post(key)
+        await ramp.settle()
+        assert ramp.name == "ActionsScreen"
+        assert ramp.shows("Looking for: _")
+        await ramp.type("ha")
+        assert ramp.shows("Looking for: ha_")
+
+
+async def test_a_key_that_left_a_page_is_no_letter_of_the_first_one(walks: Path) -> None:
+    async with running(walks) as ramp:
+        await ramp.press("1")
+        ramp.post("b")
+        for _ in range(5):
+            ramp.post("b")
+        await ramp.settle()
+        ramp.post("b")
+        await ramp.settle()
+        assert ramp.name == "FindScreen"
+        assert not ramp.shows("Looking for")
+        await ramp.type("wh")
+        assert ramp.shows("Looking for: wh_")
 
 
 def test_keys_are_sent_as_a_terminal_sends_them() -> None:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import combinations
+from pathlib import Path
 from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.color import Color
+from tui_runs import LAMP, Ramp, running
 
+from faulttree.keys import Kind
 from faulttree.tui.looks import ORANGE, SIGNAL, YELLOW, Look, Looks, contrast, style
 
 LOOKS: tuple[Look, ...] = get_args(Look)
@@ -31,6 +35,29 @@ def inks(looks: Looks, look: Look) -> tuple[str, str]:
 @pytest.mark.parametrize("look", LOOKS)
 def test_all_text_has_enough_contrast(look: Look, day: bool) -> None:
     assert contrast(*inks(Looks(day=day), look)) >= LEAST
+
+
+def drawn_inks(ramp: Ramp) -> Iterator[tuple[str, str, str]]:
+    """Each piece of text on the terminal, with the colour of its letters and of what they stand on."""
+    for strip in ramp.app.screen._compositor.render_strips():
+        for text, drawn, _ in strip:
+            if text.strip():
+                assert drawn is not None
+                assert drawn.color is not None
+                assert drawn.bgcolor is not None
+                yield text, drawn.color.get_truecolor().hex, drawn.bgcolor.get_truecolor().hex
+
+
+@pytest.mark.usefixtures("quick_keys")
+@pytest.mark.parametrize("day", [False, True])
+async def test_all_text_that_is_drawn_has_enough_contrast(walks: Path, day: bool) -> None:
+    """What the library of widgets draws as well: a line that is typed in, with its cursor and what is marked in it."""
+    async with running(walks, LAMP, "repairer", looks=Looks(day=day), model="Finch") as ramp:
+        for key in ("enter", "a", "1", "n", *"two words", "shift+left", "shift+left", "enter", "ctrl+p", "w", "escape"):
+            await ramp.press(key)
+            for text, ink, paper in drawn_inks(ramp):
+                assert contrast(ink, paper) >= LEAST, (ramp.name, text, ink, paper)
+        assert ramp.kinds[-1] == Kind.NOTE
 
 
 # -- the contrast itself

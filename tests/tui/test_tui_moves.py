@@ -790,6 +790,20 @@ async def test_a_window_that_changes_loses_nothing(walks: Path) -> None:
         assert ramp.shows("I have read")
 
 
+@pytest.mark.parametrize("size", [PHONE, TINY, (30, 10), WIDE], ids=str)
+async def test_a_line_that_is_typed_while_the_window_changes_is_kept(walks: Path, size: tuple[int, int]) -> None:
+    """What was typed last stays in sight, so that it is seen where the next letter goes."""
+    async with running(walks, LAMP, "repairer", model="Finch") as ramp:
+        await ramp.press("enter", "n")
+        await ramp.type("this note is wider than a telephone, cut")
+        await ramp.resize(*size)
+        assert ramp.shows("phone, cut")
+        await ramp.type(" in two")
+        await ramp.resize(*USUAL)
+        await ramp.press("enter")
+        assert ramp.last.text == "this note is wider than a telephone, cut in two"
+
+
 @pytest.mark.parametrize("sizes", [(USUAL, PHONE), (USUAL, WIDE), (PHONE, USUAL), (PHONE, WIDE), (TINY, USUAL)])
 async def test_no_warning_is_passed_over_when_the_window_changes_between_two_pages(
     walks: Path, sizes: tuple[tuple[int, int], tuple[int, int]]

@@ -535,10 +535,18 @@ def test_without_colour_none_is_written(tmp_path: Path) -> None:
     with on_terminal(tmp_path, *LAMP_WALK, library=SAMPLE, NO_COLOR="1") as terminal:
         begun_walk(terminal)
         written = terminal.written
+        # A line of text and the ground below it are drawn by the library of widgets; marked with shift and left.
+        terminal.press("n", "no patient data")
+        written += terminal.written
+        terminal.press("red", "red")
+        terminal.press("\x1b[1;2D")
+        terminal.read(0.5)
+        written += terminal.written
         terminal.press("\x11")
         terminal.ended()
     codes = {code for group in re.findall(rb"\x1b\[([0-9;]*)m", written) for code in group.split(b";") if code}
-    assert codes <= {b"0", b"1", b"2", b"7", b"22", b"27"}, codes
+    assert codes <= {b"0", b"1", b"2", b"4", b"7", b"22", b"24", b"27"}, codes
+    assert b"4" in codes, "otherwise nothing was marked"
 
 
 def test_in_ascii_nothing_else_is_written(tmp_path: Path) -> None:

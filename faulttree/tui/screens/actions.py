@@ -68,6 +68,8 @@ class ActionsScreen(PagedScreen[str | None]):
     def _look_for(self, typed: str, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
+        if not self.is_typed_here(event):
+            return
         self.typed = typed[:LONGEST]
         self.draw()
 

@@ -8,8 +8,9 @@ from typing import ClassVar
 from faulttree.present import Block
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.page import blocks_page
+from faulttree.tui.practice import practice_row
 from faulttree.tui.rows import Row
-from faulttree.tui.screens.paged import Key, PagedScreen, practice_row
+from faulttree.tui.screens.paged import Key, PagedScreen
 
 CLOSED = "c"
 

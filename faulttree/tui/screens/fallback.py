@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from faulttree.present import fallback_blocks
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.page import blocks_page
+from faulttree.tui.practice import practice_row
 from faulttree.tui.rows import Row, rows_of
-from faulttree.tui.screens.paged import Key, PagedScreen, practice_row
+from faulttree.tui.screens.paged import Key, PagedScreen
 from faulttree.walk import Walk
 
 DONE = "done: say which line worked"

@@ -11,8 +11,9 @@ from faulttree.library import list_headers
 from faulttree.problems import FaulttreeError
 from faulttree.symptoms import Listed, find, listed, nothing_like, ranks
 from faulttree.tui.canvas import Canvas
+from faulttree.tui.practice import practice_row
 from faulttree.tui.rows import EMPTY_ROW, Row, paragraphs, rows_of
-from faulttree.tui.screens.paged import Key, PagedScreen, heading, practice_row
+from faulttree.tui.screens.paged import Key, PagedScreen, heading
 
 MOST = 9
 MOST_WAITING = 3
@@ -152,6 +153,8 @@ class FindScreen(PagedScreen[None]):
     def _look_for(self, typed: str, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
+        if not self.is_typed_here(event):
+            return
         self.typed, self.first = typed[:LONGEST], 0
         self.draw()
 

@@ -15,7 +15,8 @@ from faulttree.tui.canvas import Canvas
 from faulttree.tui.guard import Guard
 from faulttree.tui.help import F1, HELP, always
 from faulttree.tui.looks import Look, Looks
-from faulttree.tui.rows import Row, cropped, rows_of
+from faulttree.tui.practice import practice_row, practised
+from faulttree.tui.rows import Row, rows_of
 from faulttree.tui.widgets.paper import Paper
 
 if TYPE_CHECKING:
@@ -89,6 +90,8 @@ class PagedScreen(Screen[Result]):
         """Rows of the page that are left out without a mark of their own."""
         self._is_stale = False
         """Whether other pages stood over this one since it was drawn."""
+        self._shown_at: float | None = None
+        """Since when the page is on the screen, whatever was drawn anew on it since."""
         self.was_left = False
         """Whether other pages ever stood over this one."""
 
@@ -138,6 +141,7 @@ class PagedScreen(Screen[Result]):
 
     def on_screen_suspend(self) -> None:
         self._is_stale = self.was_left = True
+        self._shown_at = None
 
     def on_screen_resume(self) -> None:
         if self._is_stale:
@@ -201,7 +205,7 @@ class PagedScreen(Screen[Result]):
         self.guard.cover()
         canvas = self.canvas()
         paper, keys = papers
-        rows = self.rows(canvas)
+        rows = practised(self.rows(canvas), canvas)
         self._hidden = sum(row.hidden for row in rows)
         paper.put(rows, self.looks)
         keys.put((self._key_row(canvas, paper.below),), self.looks)
@@ -210,6 +214,8 @@ class PagedScreen(Screen[Result]):
     def _is_drawn(self, covers: int) -> None:
         if covers == self.guard.covers:
             self.guard.drawn(now())
+            if self.is_current and self._shown_at is None:
+                self._shown_at = now()
 
     def _key_row(self, canvas: Canvas, below: int) -> Row:
         """The keys of now in one row: as many as there is room for, the help always, and what is left out."""
@@ -247,6 +253,11 @@ class PagedScreen(Screen[Result]):
         else:
             event.stop()
             event.prevent_default()
+
+    def is_typed_here(self, event: events.Key) -> bool:
+        """Whether a letter was typed for this page: after it came, and with a key that is not held since another."""
+        shown = self._shown_at is not None and event.time >= self._shown_at
+        return shown and not self.guard.is_held_over(event.key, event.time)
 
     def on_paper_scrolled(self, message: Paper.Scrolled) -> None:
         self._move(message.rows, 0)
@@ -306,8 +317,3 @@ def now() -> float:
 def heading(text: str, canvas: Canvas) -> tuple[Row, ...]:
     """A title as rows."""
     return rows_of(text, canvas.width, "strong")
-
-
-def practice_row(canvas: Canvas) -> tuple[Row, ...]:
-    """The word PRACTICE on a page that has no status line, where the walk is one."""
-    return (Row(((cropped("PRACTICE.", canvas.width), "status"),)),) if canvas.practice else ()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from rich.cells import cell_len
 from textual import events
+from textual.geometry import Region
 from textual.widgets import Input
 
 from faulttree.tui.guard import Guard
@@ -33,6 +35,11 @@ class Line(Input):
 
     def _is_typed_here(self, event: events.Key) -> bool:
         return self.guard.is_drawn(event.time) and not self.guard.is_held_over(event.key, event.time)
+
+    def on_resize(self) -> None:
+        """In a narrower window what is typed last stays in sight."""
+        before = cell_len(self.value[: self.cursor_position])
+        self.scroll_to_region(Region(before, 0, 1, 1), force=True, animate=False)
 
     def _on_paste(self, event: events.Paste) -> None:
         """The first line of what was pasted, without signs that cannot be seen: they would go into the record."""
