@@ -54,10 +54,13 @@ def _made(recorded: Recorded, load: Load, walk: Walk | None, entry: Entry) -> Wa
 def _as_of_before(walk: Walk, entry: Entry) -> Walk:
     """The walk with the items that are open as the journal says, where it is of before.
 
-    Then the duties that a fix closes were closed as soon as its work was done, not once its operational check passed.
+    Then the duties that a fix closes were closed as soon as its work was done, not once its operational check passed;
+    and what the accesses of a step close was closed by a code that says that the step was given up.
     """
-    if entry.move.kind != Kind.DONE or not isinstance(walk.step, Fix):
-        return walk
-    items = walk.key.open_items - set(walk.step.closes)
-    is_of_before = entry.open_items == tuple(sorted(items))
+    items = frozenset(entry.open_items)
+    if entry.move.code:
+        is_of_before = items < walk.key.open_items
+    else:
+        closes = walk.step.closes if isinstance(walk.step, Fix) and entry.move.kind == Kind.DONE else ()
+        is_of_before = items == walk.key.open_items - set(closes)
     return replace(walk, key=walk.key._replace(open_items=items)) if is_of_before else walk
