@@ -91,6 +91,12 @@ class Walk(Value):
         return self.state == STOPPED and next(last).label == GIVEN_UP
 
     @property
+    def handed_to(self) -> str:
+        """The role that it was handed over to by its last move; empty where none was said."""
+        last = self.log[-1].move
+        return last.to if last.kind == Kind.HAND_OVER else ""
+
+    @property
     def over(self) -> bool:
         """Whether nothing more is asked: the way has come to its end, or the walk was given up."""
         return self.ended or self.given_up
