@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from faulttree.closers import closers
+from faulttree.closers import closers, openers
 from faulttree.keys import OFF, ON, Gate, Key, Kind, Move, Phase, Stage
 from faulttree.model import Access, Action, Check, End, Finding, Fix, Library, Notice, Route, Step, Variant, Work
 from faulttree.problems import MoveError
@@ -64,6 +64,10 @@ class Site(Value):
     def closers(self, item: str) -> tuple[str, ...]:
         """The roles that may say that an open item is closed."""
         return closers(self.library, self.variant, self.fallback, item)
+
+    def is_opened(self, item: str) -> bool:
+        """Whether a step, or a line of the fallback, opens an item."""
+        return bool(openers(self.library, self.variant, self.fallback, item))
 
     def notices(self, names: tuple[str, ...]) -> tuple[Notice, ...]:
         """The notices of those names, warnings first, then cautions, then notes."""

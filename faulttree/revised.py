@@ -53,13 +53,20 @@ def _site(walk: Walk, tree: Tree, library: Library) -> Site:
         raise MoveError(f'"{tree.id}" is another tree', WAIT)
     if walk.key.model not in tree.variants:
         raise MoveError(f"the revision in use does not have {walk.key.model or 'one way for every model'}", WAIT)
-    gone = sorted(walk.key.open_items - library.open_items.keys())
+    site = Site(library, tree.variants[walk.key.model], tree.fallback)
+    gone = [name for name in sorted(walk.key.open_items) if not _is_known(site, name)]
     if gone:
         text = walk.library.open_items[gone[0]].text
         raise MoveError(f'the revision in use does not know what is open: "{text}"', WAIT)
     if walk.key.role not in library.roles:
         raise MoveError(f'the revision in use has no role "{walk.key.role}"', WAIT)
-    return Site(library, tree.variants[walk.key.model], tree.fallback)
+    return site
+
+
+def _is_known(site: Site, item: str) -> bool:
+    """Whether the revision says what an item is and, of a hazard or a disturbance, whose it is to close."""
+    known = site.library.open_items.get(item)
+    return known is not None and (not known.must_close or site.is_opened(item))
 
 
 def _standing(walk: Walk, site: Site) -> int:
