@@ -151,9 +151,18 @@ def shut_by(library: Library, access: Access) -> frozenset[str]:
 
 
 def put_right(library: Library, fix: Fix) -> tuple[str, ...]:
-    """What a fix closes as soon as its work is done. A duty is done only once the operational check has passed."""
+    """What a fix closes as soon as its work is done: hazards and disturbances."""
     items = library.open_items
-    return tuple(name for name in fix.closes if name in items and items[name].kind != "duty")
+    return tuple(name for name in fix.closes if name in items and items[name].must_close)
+
+
+def seen_to(library: Library, fix: Fix) -> tuple[str, ...]:
+    """What a fix closes once its operational check has passed: duties.
+
+    Not the rest of what it closes: a line of the fallback may have opened that anew since the work was done.
+    """
+    items = library.open_items
+    return tuple(name for name in fix.closes if name in items and not items[name].must_close)
 
 
 def closed_by_finding(step: Check, finding: Finding, items: frozenset[str]) -> frozenset[str]:
@@ -273,7 +282,7 @@ def _worked(site: Site, key: Key, step: Fix | End, move: Move) -> Key:
     if move.kind == Kind.FAILED and step.failed:
         return site.arrive(key, step.failed.to)
     if move.kind == Kind.PASSED:
-        items = key.open_items - set(step.closes)
+        items = key.open_items - set(seen_to(site.library, step))
         return site.settle(key._replace(phase=Phase(Stage.LEFT_OPEN), open_items=items))
     if move.kind == Kind.DONE:
         key = _ticked(key, len(step.lines), Stage.WAIT)

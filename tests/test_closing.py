@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shipped import shipped
 from strategies import filled, trees
+from test_present_after import INSPECTED, WAITED, all_done, further, rel
 
 from faulttree.closing import GIVEN_UP, must_say_who
 from faulttree.keys import OFF, Gate, Kind, Move, Stage
@@ -188,6 +189,19 @@ def test_crew_do_not_close_what_a_mechanic_took_apart() -> None:
         assert not mechanic.ended
         mechanic = apply(mechanic, Move(Kind.CLOSED, item=item))
     assert mechanic.passed
+
+
+def test_what_the_fallback_opened_anew_after_the_work_is_asked_for_once_the_check_has_passed() -> None:
+    """The work closes it as it is done; what is opened after that, its operational check does not close."""
+    walk = all_done(rel("Still held", "Past the line", "Jaw clear"))
+    assert "lock-open" in walk.step.closes
+    while walk.key.phase.stage != Stage.PROVE:
+        walk = further(walk, {Stage.WAIT: WAITED, Stage.INSPECT: INSPECTED}[walk.key.phase.stage])
+    walk = apply(apply(walk, Move(Kind.FALLBACK, line=1)), Move(Kind.OCCUPANT_OFF))
+    assert "lock-open" in walk.key.open_items
+    walk = further(walk, Move(Kind.PASSED))
+    assert (walk.key.phase.stage, walk.passed) == (Stage.LEFT_OPEN, False)
+    assert "lock-open" in walk.key.open_items
 
 
 def test_crew_do_not_record_it_afterwards_either() -> None:

@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 from strategies import MODEL, filled, library, trees
 from walker import Walker
 
-from faulttree.explore import broken_in, failed_but_passed, left_open
+from faulttree.explore import broken_in, failed_but_passed
 from faulttree.graph import graph_of
 from faulttree.keys import OFF, ON, UNANSWERED, Gate, Kind, Move, Stage
+from faulttree.left_open import left_open
 from faulttree.model import Cause, Check, End, Finding, Fix, Library, Route, Tree, Variant
 from faulttree.moves import allowed
 from faulttree.present.ends import said_beside

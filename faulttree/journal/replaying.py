@@ -9,6 +9,7 @@ from faulttree.journal.lines import Entry, entry_of
 from faulttree.journal.recorded import Recorded
 from faulttree.keys import Kind
 from faulttree.model import Fix, Library, Tree
+from faulttree.moves import seen_to
 from faulttree.problems import CodeError, JournalError, MoveError
 from faulttree.readback import begin
 from faulttree.revised import on_revision
@@ -61,6 +62,7 @@ def _as_of_before(walk: Walk, entry: Entry) -> Walk:
     if entry.move.code:
         is_of_before = items < walk.key.open_items
     else:
-        closes = walk.step.closes if isinstance(walk.step, Fix) and entry.move.kind == Kind.DONE else ()
-        is_of_before = items == walk.key.open_items - set(closes)
+        worked = walk.step if entry.move.kind in (Kind.DONE, Kind.PASSED) else None
+        duties = seen_to(walk.library, worked) if isinstance(worked, Fix) else ()
+        is_of_before = items ^ walk.key.open_items <= set(duties)
     return replace(walk, key=walk.key._replace(open_items=items)) if is_of_before else walk
