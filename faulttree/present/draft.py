@@ -144,7 +144,7 @@ def _work(walk: Walk, work: Worked, has_helped: bool, told: set[str]) -> Iterato
 
 
 def _what_came_of(work: Worked) -> str:
-    """What became of work that is not what the walk ended by. After a passed check with something open one may go back."""
+    """What became of work that the walk did not end by; after a passed check with something open one may go back."""
     if work.moves(Kind.FAILED):
         return ", and it did not help"
     answer = "answered as passed, gone back after it" if work.moves(Kind.PASSED) else "not answered"
