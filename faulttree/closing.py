@@ -12,8 +12,9 @@ from collections.abc import Collection, Iterator, Sequence
 from faulttree.closers import needs_name
 from faulttree.keys import Key, Kind, Move
 from faulttree.model import Library
-from faulttree.moves import Site, must_close
+from faulttree.open_items import must_close
 from faulttree.problems import MoveError
+from faulttree.site import Site
 from faulttree.value import replace
 
 GIVEN_UP = "given up"

@@ -20,8 +20,10 @@ from faulttree.check_characters import ALPHABET, check_characters, has_valid_che
 from faulttree.closing import check_said_closed
 from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Stage
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
-from faulttree.moves import Site, after, opened, routes
+from faulttree.moves import after, routes
+from faulttree.open_items import opened
 from faulttree.problems import CodeError
+from faulttree.site import Site
 from faulttree.value import replace
 from faulttree.walk import Logged, Visit, Walk, apply
 from faulttree.walk import begin as begin_new

@@ -10,8 +10,8 @@ from __future__ import annotations
 from faulttree.digest import step_meaning
 from faulttree.keys import Kind, Move, Phase
 from faulttree.model import Library, Tree
-from faulttree.moves import Site
 from faulttree.problems import MoveError
+from faulttree.site import Site
 from faulttree.value import replace
 from faulttree.walk import GOING, STOPPED, Visit, Walk, logged
 

@@ -17,9 +17,10 @@ from faulttree.closing import (
 )
 from faulttree.keys import OFF, UNANSWERED, Key, Kind, Move, Phase, Stage
 from faulttree.model import Fix, Library, Step, Tree
-from faulttree.moves import Site, after, allowed, forward
+from faulttree.moves import after, allowed, forward
 from faulttree.problems import MoveError
 from faulttree.readings import band_of_reading
+from faulttree.site import Site
 from faulttree.value import Value, replace
 
 

@@ -9,7 +9,7 @@ from faulttree.journal.lines import Entry, entry_of
 from faulttree.journal.recorded import Recorded
 from faulttree.keys import Kind
 from faulttree.model import Fix, Library, Tree
-from faulttree.moves import seen_to
+from faulttree.open_items import seen_to
 from faulttree.problems import CodeError, JournalError, MoveError
 from faulttree.readback import begin
 from faulttree.revised import on_revision
