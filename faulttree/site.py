@@ -11,6 +11,7 @@ from faulttree.closers import closers, openers
 from faulttree.keys import OFF, Gate, Key, Phase, Stage
 from faulttree.model import Action, Check, End, Fix, Library, Notice, Step, Variant
 from faulttree.open_items import must_close, opened
+from faulttree.problems import MoveError
 from faulttree.value import Value
 
 
@@ -120,6 +121,12 @@ class Site(Value):
             return self.settle(key._replace(phase=Phase(_first_stage(step)), open_items=items))
         stage = Stage.ASK if isinstance(step, Check) else Stage.DO
         return key._replace(phase=key.phase._replace(stage=stage), open_items=items)
+
+
+def check_role(library: Library, role: str) -> None:
+    """Raises MoveError where the library has no such role."""
+    if role not in library.roles:
+        raise MoveError(f'"{role}" is no role here', f"choose one of: {', '.join(library.roles)}")
 
 
 def _first_stage(end: End) -> Stage:
