@@ -51,6 +51,12 @@ def said_closed(move: Move) -> Iterator[tuple[str, str]]:
     yield from zip(move.closed, move.closed_by or ("",) * len(move.closed), strict=True)
 
 
+def check_paired(move: Move) -> None:
+    """Raises MoveError where it is not clear who closed what; asked of moves out of a journal too."""
+    if len(move.closed_by) not in (0, len(move.closed)):
+        raise MoveError("it is not clear who closed what", "name somebody for each item that is closed")
+
+
 def check_said_closed(site: Site, key: Key, move: Move) -> None:
     """Raises MoveError where taking over, or beginning from a code, cannot say that these items are closed.
 
@@ -58,8 +64,7 @@ def check_said_closed(site: Site, key: Key, move: Move) -> None:
     """
     role = move.role or site.library.first_role
     check_role(site.library, role)
-    if len(move.closed_by) not in (0, len(move.closed)):
-        raise MoveError("it is not clear who closed what", "name somebody for each item that is closed")
+    check_paired(move)
     for item, who in said_closed(move):
         if item not in key.open_items:
             raise MoveError(f'"{item}" is not open', "name open items only")

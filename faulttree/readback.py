@@ -17,7 +17,7 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from faulttree.check_characters import ALPHABET, check_characters, has_valid_check
-from faulttree.closing import check_said_closed
+from faulttree.closing import check_paired, check_said_closed
 from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Stage
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
 from faulttree.moves import after, routes
@@ -145,6 +145,7 @@ def begin(tree: Tree, library: Library, move: Move, was_recorded: bool = False) 
     model = tree.models[parts.model - 1]
     occupied = replace(move, model=model, occupant=ON if parts.occupied else OFF)
     walk = _replayed(begin_new(tree, library, occupied), parts.moves)
+    check_paired(move)
     if not was_recorded:
         check_said_closed(walk.site, walk.key, move)
     items = walk.key.open_items - set(move.closed)

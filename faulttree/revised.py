@@ -34,9 +34,10 @@ def revising(walk: Walk, tree: Tree, library: Library) -> Move:
 def on_revision(walk: Walk, tree: Tree, library: Library, move: Move) -> Walk:
     """The walk after ``move``, made by `revising`: it waits for somebody to take it over. Raises MoveError."""
     site = _site(walk, tree, library)
-    if not 0 <= move.line <= len(walk.way) or (move.to or walk.key.step) not in site.variant.steps:
-        raise MoveError("the revision does not fit the walk", WAIT)
     way = walk.way[: move.line]
+    steps = {*(visit.step for visit in way), move.to or walk.key.step}
+    if len(way) != move.line or bool(move.to) == (way == walk.way) or not steps <= site.variant.steps.keys():
+        raise MoveError("the revision does not fit the walk", WAIT)
     # Whoever goes on reads the warnings of this revision, whatever was acknowledged of another.
     key = walk.key._replace(acknowledged=frozenset(), phase=walk.key.phase._replace(people=False, read=False))
     if move.to:

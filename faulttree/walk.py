@@ -11,6 +11,7 @@ from faulttree.closing import (
     GIVEN_UP,
     check_given_up,
     check_may_speak_of,
+    check_paired,
     check_said_closed,
     closed_afterwards,
     closings,
@@ -254,6 +255,7 @@ def _take_over(walk: Walk, move: Move) -> Walk:
     """Another person, or the same one later: role and occupant anew, what was found closed, every gate again."""
     role = move.role or walk.library.first_role
     check_role(walk.library, role)
+    check_paired(move)
     unknown = set(move.closed) - walk.key.open_items
     if unknown:
         raise MoveError(f'"{min(unknown)}" is not open', "name open items only")

@@ -157,6 +157,11 @@ def test_what_journals_of_before_say_is_read_as_it_was() -> None:
     assert apply(walk, before, was_recorded=True).key.open_items == {"lock-open", "cable-eye-unhooked"}
     code = Move(Kind.BEGIN, code=encode(walk), occupant=OFF, closed=("mount-out-of-use",))
     assert "mount-out-of-use" not in begin_by_code(walk.tree, walk.library, code, was_recorded=True).key.open_items
+    with pytest.raises(MoveError, match="not clear who closed what"):
+        apply(walk, replace(before, closed_by=("A. B.",)), was_recorded=True)
+    unpaired = replace(code, closed_by=("A. B.", "C. D."))
+    with pytest.raises(MoveError, match="not clear who closed what"):
+        begin_by_code(walk.tree, walk.library, unpaired, was_recorded=True)
 
 
 def test_crew_do_not_close_what_a_mechanic_took_apart() -> None:

@@ -165,6 +165,24 @@ def test_a_revision_that_does_not_fit_is_refused(change: dict[str, object], said
         revising(walk, replace(walk.tree, **change), walk.library)
 
 
+@pytest.mark.parametrize(
+    "move",
+    [
+        Move(Kind.REVISED, line=-1, to="push-forward"),
+        Move(Kind.REVISED, line=9),
+        Move(Kind.REVISED, line=0),
+        Move(Kind.REVISED, line=2, to="knee"),
+        Move(Kind.REVISED, line=1, to="nowhere"),
+    ],
+)
+def test_a_move_that_no_revising_made_is_refused(move: Move) -> None:
+    """Out of a journal that somebody wrote by hand."""
+    walk = rel("Still held")
+    assert len(walk.way) == 2
+    with pytest.raises(MoveError, match="the revision does not fit the walk"):
+        on_revision(walk, walk.tree, walk.library, move)
+
+
 def test_what_is_open_must_be_known_to_the_revision() -> None:
     walk = rel("Still held", "Past the line")
     assert "cot-not-locked" in walk.key.open_items
