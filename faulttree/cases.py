@@ -12,8 +12,9 @@ from typing import NamedTuple
 
 from faulttree.keys import OFF, Gate, Key, Kind, Move, Stage
 from faulttree.model import Case, Check, Fix, Library, Step, Variant
-from faulttree.moves import Site, after, forward, routes
+from faulttree.moves import after, forward, routes
 from faulttree.problems import MoveError
+from faulttree.site import Site
 
 GATES = {Gate.PEOPLE: Kind.PEOPLE_HERE, Gate.WARNINGS: Kind.ACKNOWLEDGE}
 WORK = {Stage.DO: Kind.DONE, Stage.TICK: Kind.DONE, Stage.WAIT: Kind.WAITED, Stage.INSPECT: Kind.INSPECTED}

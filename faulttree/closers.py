@@ -16,11 +16,15 @@ def closers(library: Library, variant: Variant, fallback: Sequence[Action], item
     """The roles that may say that ``item`` is closed, in the library's order; at least one."""
     if library.open_items[item].kind == "duty":
         return tuple(library.roles)[1:] or tuple(library.roles)
-    needed = {who for step in variant.steps.values() if item in _opened_by(library, step) for who in (step.who,)}
-    needed |= {line.who for line in fallback if item in line.opens}
-    return tuple(role for role in library.roles if any(library.may(role, who) for who in needed)) or tuple(
-        library.roles
-    )
+    needed = openers(library, variant, fallback, item)
+    roles = tuple(role for role in library.roles if any(library.may(role, who) for who in needed))
+    return roles or tuple(library.roles)
+
+
+def openers(library: Library, variant: Variant, fallback: Sequence[Action], item: str) -> frozenset[str]:
+    """The roles of the steps and fallback lines that open ``item``; an empty name for one of no role."""
+    steps = {step.who for step in variant.steps.values() if item in _opened_by(library, step)}
+    return frozenset(steps | {line.who for line in fallback if item in line.opens})
 
 
 def _opened_by(library: Library, step: Step) -> Iterator[str]:

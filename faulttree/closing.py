@@ -12,8 +12,9 @@ from collections.abc import Collection, Iterator, Sequence
 from faulttree.closers import needs_name
 from faulttree.keys import Key, Kind, Move
 from faulttree.model import Library
-from faulttree.moves import Site, must_close
+from faulttree.open_items import must_close
 from faulttree.problems import MoveError
+from faulttree.site import Site, check_role
 from faulttree.value import replace
 
 GIVEN_UP = "given up"
@@ -50,16 +51,20 @@ def said_closed(move: Move) -> Iterator[tuple[str, str]]:
     yield from zip(move.closed, move.closed_by or ("",) * len(move.closed), strict=True)
 
 
+def check_paired(move: Move) -> None:
+    """Raises MoveError where it is not clear who closed what; asked of moves out of a journal too."""
+    if len(move.closed_by) not in (0, len(move.closed)):
+        raise MoveError("it is not clear who closed what", "name somebody for each item that is closed")
+
+
 def check_said_closed(site: Site, key: Key, move: Move) -> None:
     """Raises MoveError where taking over, or beginning from a code, cannot say that these items are closed.
 
     Not asked of moves out of a journal: in journals of before nobody had to say who.
     """
     role = move.role or site.library.first_role
-    if role not in site.library.roles:
-        raise MoveError(f'"{role}" is no role here', f"choose one of: {', '.join(site.library.roles)}")
-    if len(move.closed_by) not in (0, len(move.closed)):
-        raise MoveError("it is not clear who closed what", "name somebody for each item that is closed")
+    check_role(site.library, role)
+    check_paired(move)
     for item, who in said_closed(move):
         if item not in key.open_items:
             raise MoveError(f'"{item}" is not open', "name open items only")
@@ -85,8 +90,7 @@ def closed_afterwards(library: Library, key: Key, move: Move) -> Key:
     """The key of a walk that is over once an item of it is recorded as closed. Raises MoveError."""
     if move.item not in key.open_items:
         raise MoveError(f'"{move.item}" is not open', "name an item that is")
-    if move.role not in library.roles:
-        raise MoveError(f'"{move.role}" is no role here', f"choose one of: {', '.join(library.roles)}")
+    check_role(library, move.role)
     if not move.text.strip():
         raise _not_said()
     return key._replace(open_items=key.open_items - {move.item})

@@ -13,7 +13,9 @@ from collections.abc import Iterator
 from faulttree.graph import Graph
 from faulttree.keys import OFF, ON, UNANSWERED, Gate, Key, Kind, Move, Stage
 from faulttree.model import Check, End, Fix, Library, Step, Variant
-from faulttree.moves import Site, after, allowed, forward, must_close, routes
+from faulttree.moves import after, allowed, forward, routes
+from faulttree.open_items import must_close
+from faulttree.site import Site
 from faulttree.value import Value
 
 

@@ -13,7 +13,8 @@ from typing import NamedTuple
 from faulttree.graph import Graph
 from faulttree.keys import Kind
 from faulttree.model import Access, Check, End, Fix, Library, Step, Variant, Work
-from faulttree.moves import must_close, put_right, routes, shut_by
+from faulttree.moves import routes
+from faulttree.open_items import must_close, put_right, shut_by
 from faulttree.value import Value
 
 

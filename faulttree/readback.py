@@ -17,11 +17,13 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from faulttree.check_characters import ALPHABET, check_characters, has_valid_check
-from faulttree.closing import check_said_closed
+from faulttree.closing import check_paired, check_said_closed
 from faulttree.keys import OFF, ON, UNANSWERED, Key, Kind, Move, Stage
 from faulttree.model import Check, End, Fix, Library, Tree, Variant
-from faulttree.moves import Site, after, opened, routes
+from faulttree.moves import after, routes
+from faulttree.open_items import opened
 from faulttree.problems import CodeError
+from faulttree.site import Site
 from faulttree.value import replace
 from faulttree.walk import Logged, Visit, Walk, apply
 from faulttree.walk import begin as begin_new
@@ -143,6 +145,7 @@ def begin(tree: Tree, library: Library, move: Move, was_recorded: bool = False) 
     model = tree.models[parts.model - 1]
     occupied = replace(move, model=model, occupant=ON if parts.occupied else OFF)
     walk = _replayed(begin_new(tree, library, occupied), parts.moves)
+    check_paired(move)
     if not was_recorded:
         check_said_closed(walk.site, walk.key, move)
     items = walk.key.open_items - set(move.closed)

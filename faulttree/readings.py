@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from faulttree.keys import Key
 from faulttree.model import Check
-from faulttree.moves import Site
 from faulttree.problems import MoveError
+from faulttree.site import Site
 from faulttree.units import convert, parse_reading
 
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 from faulttree.digest import step_meaning
 from faulttree.keys import Kind, Move, Phase
 from faulttree.model import Library, Tree
-from faulttree.moves import Site
 from faulttree.problems import MoveError
+from faulttree.site import Site
 from faulttree.value import replace
 from faulttree.walk import GOING, STOPPED, Visit, Walk, logged
 
@@ -34,9 +34,10 @@ def revising(walk: Walk, tree: Tree, library: Library) -> Move:
 def on_revision(walk: Walk, tree: Tree, library: Library, move: Move) -> Walk:
     """The walk after ``move``, made by `revising`: it waits for somebody to take it over. Raises MoveError."""
     site = _site(walk, tree, library)
-    if not 0 <= move.line <= len(walk.way) or (move.to or walk.key.step) not in site.variant.steps:
-        raise MoveError("the revision does not fit the walk", WAIT)
     way = walk.way[: move.line]
+    steps = {*(visit.step for visit in way), move.to or walk.key.step}
+    if len(way) != move.line or bool(move.to) == (way == walk.way) or not steps <= site.variant.steps.keys():
+        raise MoveError("the revision does not fit the walk", WAIT)
     # Whoever goes on reads the warnings of this revision, whatever was acknowledged of another.
     key = walk.key._replace(acknowledged=frozenset(), phase=walk.key.phase._replace(people=False, read=False))
     if move.to:
@@ -53,13 +54,20 @@ def _site(walk: Walk, tree: Tree, library: Library) -> Site:
         raise MoveError(f'"{tree.id}" is another tree', WAIT)
     if walk.key.model not in tree.variants:
         raise MoveError(f"the revision in use does not have {walk.key.model or 'one way for every model'}", WAIT)
-    gone = sorted(walk.key.open_items - library.open_items.keys())
+    site = Site(library, tree.variants[walk.key.model], tree.fallback)
+    gone = [name for name in sorted(walk.key.open_items) if not _is_known(site, name)]
     if gone:
         text = walk.library.open_items[gone[0]].text
         raise MoveError(f'the revision in use does not know what is open: "{text}"', WAIT)
     if walk.key.role not in library.roles:
         raise MoveError(f'the revision in use has no role "{walk.key.role}"', WAIT)
-    return Site(library, tree.variants[walk.key.model], tree.fallback)
+    return site
+
+
+def _is_known(site: Site, item: str) -> bool:
+    """Whether the revision says what an item is and, of a hazard or a disturbance, whose it is to close."""
+    known = site.library.open_items.get(item)
+    return known is not None and (not known.must_close or site.is_opened(item))
 
 
 def _standing(walk: Walk, site: Site) -> int:

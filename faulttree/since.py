@@ -20,9 +20,9 @@ from faulttree.keys import Kind
 from faulttree.library import LoadedLibrary, headers_of, load_tree
 from faulttree.library_files import tree_paths
 from faulttree.model import Fix
-from faulttree.present.blocks import sentence
 from faulttree.present.over import how_over
 from faulttree.present.progress import step_words
+from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, MoveError
 from faulttree.sessions import Onto, files_of, onto_revision, ready
 from faulttree.value import Value
@@ -72,7 +72,7 @@ def _onto(library: Path, walk: Walk, differences: tuple[str, ...]) -> Since:
     try:
         onto = onto_revision(walk, ready(library, walk.tree.id))
     except MoveError as error:
-        return Since(f"{sentence(error.what)} {sentence(error.advice)}", differences=differences)
+        return Since(refusal(error), differences=differences)
     except FaulttreeError:
         return Since(WITH_ERRORS, differences=differences)
     return Since(" ".join(_goes_on(onto.walk)), differences=differences, onto=onto)

@@ -13,6 +13,7 @@ from pathlib import Path
 from faulttree.closing import GIVEN_UP
 from faulttree.journal import Summary, summaries
 from faulttree.journal.copies import FOLDER
+from faulttree.journal.lines import copy_digest
 from faulttree.library_files import LIBRARY_FILE
 from faulttree.value import EMPTY, Value
 from faulttree.walk import GOING, HANDED_OVER
@@ -66,8 +67,7 @@ def _presses(summary: Summary, hazard: bool, role: str) -> int:
         return UNKNOWN
     if hazard:
         return HAZARD
-    to = summary.last.move.to
-    is_for_you = summary.last.state == HANDED_OVER and (not role or to in ("", role))
+    is_for_you = summary.last.state == HANDED_OVER and (not role or summary.handed_to in ("", role))
     return FOR_YOU if is_for_you else OTHERS
 
 
@@ -78,12 +78,10 @@ def left_open(summary: Summary) -> tuple[str, ...]:
 
 def _has_hazard(summary: Summary, kinds: dict[str, Mapping[str, str]]) -> bool:
     """Whether a hazard is open. What cannot be told counts as one, so that it is not passed over."""
-    if summary.header is None:
-        return True
-    digest = summary.header.files.get(LIBRARY_FILE, "")
+    digest = summary.files.get(LIBRARY_FILE, "")
     if digest not in kinds:
         # The library is the same for most walks, and is read once for all of them.
-        place = summary.path.parent / FOLDER / summary.header.copy / LIBRARY_FILE
+        place = summary.path.parent / FOLDER / copy_digest(summary.files) / LIBRARY_FILE
         kinds[digest] = _kinds_of_items(place, digest)
     return any(kinds[digest].get(name, "hazard") == "hazard" for name in left_open(summary))
 
@@ -134,8 +132,8 @@ def state_of(summary: Summary) -> str:
 def state_words(summary: Summary) -> str:
     """How a walk stands, in a few words; handed over to whom, where that was said."""
     state = state_of(summary)
-    if state == HANDED_OVER and summary.last and summary.last.move.to:
-        return f"{HANDED_OVER} to: {summary.last.move.to}"
+    if state == HANDED_OVER and summary.handed_to:
+        return f"{HANDED_OVER} to: {summary.handed_to}"
     return "unfinished" if state in (GOING, "") else state
 
 

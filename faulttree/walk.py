@@ -11,15 +11,17 @@ from faulttree.closing import (
     GIVEN_UP,
     check_given_up,
     check_may_speak_of,
+    check_paired,
     check_said_closed,
     closed_afterwards,
     closings,
 )
 from faulttree.keys import OFF, UNANSWERED, Key, Kind, Move, Phase, Stage
 from faulttree.model import Fix, Library, Step, Tree
-from faulttree.moves import Site, after, allowed, forward
+from faulttree.moves import after, allowed, forward
 from faulttree.problems import MoveError
 from faulttree.readings import band_of_reading
+from faulttree.site import Site, check_role
 from faulttree.value import Value, replace
 
 
@@ -91,6 +93,12 @@ class Walk(Value):
         return self.state == STOPPED and next(last).label == GIVEN_UP
 
     @property
+    def handed_to(self) -> str:
+        """The role that it was handed over to by its last move; empty where none was said."""
+        last = self.log[-1].move
+        return last.to if last.kind == Kind.HAND_OVER else ""
+
+    @property
     def over(self) -> bool:
         """Whether nothing more is asked: the way has come to its end, or the walk was given up."""
         return self.ended or self.given_up
@@ -118,8 +126,7 @@ def begin(tree: Tree, library: Library, move: Move) -> Walk:
     Raises MoveError where the model is not one of the tree's or the role not one of the library's.
     """
     role = move.role or library.first_role
-    if role not in library.roles:
-        raise MoveError(f'"{role}" is no role here', f"choose one of: {', '.join(library.roles)}")
+    check_role(library, role)
     model = move.model or (tree.models[0] if len(tree.models) == 1 or tree.alike else "")
     if model not in tree.variants:
         raise MoveError(f'"{model}" is no model of this tree', f"choose one of: {', '.join(tree.models)}")
@@ -233,8 +240,8 @@ def _fallback(walk: Walk, move: Move) -> Walk:
 
 
 def _hand_over(walk: Walk, move: Move) -> Walk:
-    if move.to and move.to not in walk.library.roles:
-        raise MoveError(f'"{move.to}" is no role here', f"choose one of: {', '.join(walk.library.roles)}")
+    if move.to:
+        check_role(walk.library, move.to)
     return replace(walk, state=HANDED_OVER)
 
 
@@ -247,8 +254,8 @@ def _stop(walk: Walk, move: Move) -> Walk:
 def _take_over(walk: Walk, move: Move) -> Walk:
     """Another person, or the same one later: role and occupant anew, what was found closed, every gate again."""
     role = move.role or walk.library.first_role
-    if role not in walk.library.roles:
-        raise MoveError(f'"{role}" is no role here', f"choose one of: {', '.join(walk.library.roles)}")
+    check_role(walk.library, role)
+    check_paired(move)
     unknown = set(move.closed) - walk.key.open_items
     if unknown:
         raise MoveError(f'"{min(unknown)}" is not open', "name open items only")

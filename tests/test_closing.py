@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shipped import shipped
 from strategies import filled, trees
+from test_present_after import INSPECTED, WAITED, all_done, further, rel
 
 from faulttree.closing import GIVEN_UP, must_say_who
 from faulttree.keys import OFF, Gate, Kind, Move, Stage
@@ -156,6 +157,11 @@ def test_what_journals_of_before_say_is_read_as_it_was() -> None:
     assert apply(walk, before, was_recorded=True).key.open_items == {"lock-open", "cable-eye-unhooked"}
     code = Move(Kind.BEGIN, code=encode(walk), occupant=OFF, closed=("mount-out-of-use",))
     assert "mount-out-of-use" not in begin_by_code(walk.tree, walk.library, code, was_recorded=True).key.open_items
+    with pytest.raises(MoveError, match="not clear who closed what"):
+        apply(walk, replace(before, closed_by=("A. B.",)), was_recorded=True)
+    unpaired = replace(code, closed_by=("A. B.", "C. D."))
+    with pytest.raises(MoveError, match="not clear who closed what"):
+        begin_by_code(walk.tree, walk.library, unpaired, was_recorded=True)
 
 
 def test_crew_do_not_close_what_a_mechanic_took_apart() -> None:
@@ -188,6 +194,19 @@ def test_crew_do_not_close_what_a_mechanic_took_apart() -> None:
         assert not mechanic.ended
         mechanic = apply(mechanic, Move(Kind.CLOSED, item=item))
     assert mechanic.passed
+
+
+def test_what_the_fallback_opened_anew_after_the_work_is_asked_for_once_the_check_has_passed() -> None:
+    """The work closes it as it is done; what is opened after that, its operational check does not close."""
+    walk = all_done(rel("Still held", "Past the line", "Jaw clear"))
+    assert "lock-open" in walk.step.closes
+    while walk.key.phase.stage != Stage.PROVE:
+        walk = further(walk, {Stage.WAIT: WAITED, Stage.INSPECT: INSPECTED}[walk.key.phase.stage])
+    walk = apply(apply(walk, Move(Kind.FALLBACK, line=1)), Move(Kind.OCCUPANT_OFF))
+    assert "lock-open" in walk.key.open_items
+    walk = further(walk, Move(Kind.PASSED))
+    assert (walk.key.phase.stage, walk.passed) == (Stage.LEFT_OPEN, False)
+    assert "lock-open" in walk.key.open_items
 
 
 def test_crew_do_not_record_it_afterwards_either() -> None:

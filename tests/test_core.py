@@ -11,7 +11,8 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "faulttree"
 CORE = (
-    "problems", "value", "model", "digest", "keys", "moves", "readings", "walk", "graph", "minutes", "possible",
+    "problems", "value", "model", "digest", "keys", "closers", "open_items", "site", "moves", "closing", "revised",
+    "readings", "walk", "graph", "minutes", "possible",
     "cases", "explore", "left_open", "proof", "proof_edges", "failing_way", "readback", "units", "unit_table",
     "spelling", "check_characters", "present",
     "present.answer", "rules", "reach", "draw", "compare",

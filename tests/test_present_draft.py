@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 from shipped import sample, shipped
-from test_present_after import further, walked
+from test_present_after import INSPECTED, WAITED, all_done, further, rel, walked
 
 from faulttree.keys import OFF, Gate, Kind, Move, Phase, Stage
 from faulttree.model import Check, Fix, Tree, Variant
 from faulttree.present.after import CUT_SHORT
 from faulttree.present.blanks import BLANK
-from faulttree.present.draft import NOT_SEEN, entry_draft
+from faulttree.present.draft import NOT_SEEN, entry_draft, work_done
 from faulttree.readings import band_of_reading
 from faulttree.value import replace
 from faulttree.walk import Logged, Visit, apply, begin
@@ -257,6 +257,16 @@ def test_work_that_was_given_up_or_left_is_not_said_to_be_done() -> None:
     lines = entry_draft(walk, walk.step)
     assert "NOT DONE, 1 of 10 lines: Cannot: a second hub is cracked. Replace the wheel." in lines
     assert sum(line.startswith("DID") for line in lines) == 1
+
+
+def test_work_whose_check_passed_before_going_back_is_not_said_to_be_without_an_answer() -> None:
+    walk = all_done(rel("Still held", "Past the line", "Jaw clear"))
+    while walk.key.phase.stage != Stage.PROVE:
+        walk = further(walk, {Stage.WAIT: WAITED, Stage.INSPECT: INSPECTED}[walk.key.phase.stage])
+    walk = apply(apply(walk, Move(Kind.FALLBACK, line=1)), Move(Kind.OCCUPANT_OFF))
+    walk = apply(further(walk, PASSED), Move(Kind.BACK, to="jaw"))
+    [did] = [line for line in work_done(walk) if line.startswith("DID")]
+    assert did.startswith("DID, operational check answered as passed, gone back after it: ")
 
 
 def test_what_no_finding_shows_is_not_said_to_have_been_seen() -> None:

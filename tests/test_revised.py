@@ -12,11 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shipped import shipped
 from strategies import MODEL, filled, trees
-from test_present_after import DONE, FAILED, INSPECTED, WAITED, all_done, minutely, rel
+from test_present_after import DONE, FAILED, INSPECTED, WAITED, all_done, further, minutely, rel
 
 from faulttree.digest import tree_digest
 from faulttree.keys import OFF, Kind, Move, Phase, Stage
-from faulttree.model import Fix, Library, Tree
+from faulttree.model import Fix, Library, Tree, Work
 from faulttree.moves import after
 from faulttree.present.after import not_before_lines, order_lines
 from faulttree.present.draft import work_done
@@ -165,12 +165,48 @@ def test_a_revision_that_does_not_fit_is_refused(change: dict[str, object], said
         revising(walk, replace(walk.tree, **change), walk.library)
 
 
+@pytest.mark.parametrize(
+    "move",
+    [
+        Move(Kind.REVISED, line=-1, to="push-forward"),
+        Move(Kind.REVISED, line=9),
+        Move(Kind.REVISED, line=0),
+        Move(Kind.REVISED, line=2, to="knee"),
+        Move(Kind.REVISED, line=1, to="nowhere"),
+    ],
+)
+def test_a_move_that_no_revising_made_is_refused(move: Move) -> None:
+    """Out of a journal that somebody wrote by hand."""
+    walk = rel("Still held")
+    assert len(walk.way) == 2
+    with pytest.raises(MoveError, match="the revision does not fit the walk"):
+        on_revision(walk, walk.tree, walk.library, move)
+
+
 def test_what_is_open_must_be_known_to_the_revision() -> None:
     walk = rel("Still held", "Past the line")
     assert "cot-not-locked" in walk.key.open_items
     items = {name: item for name, item in walk.library.open_items.items() if name != "cot-not-locked"}
     with pytest.raises(MoveError, match=r"does not know what is open: .*the jaw still shut"):
         revising(walk, walk.tree, replace(walk.library, open_items=items))
+
+
+def test_whose_an_open_hazard_or_disturbance_is_must_be_known_to_the_revision() -> None:
+    """Where no step opens it any more, everybody could say that what a mechanic took apart is closed."""
+    walk = further(rel("Still held", "Past the line", "Jaw clear"), DONE)
+    assert "mount-cover-off" in walk.key.open_items
+    assert walk.site.closers("mount-cover-off") == ("mechanic",)
+    tree = walk.tree
+    for step in walk.site.variant.steps.values():
+        if isinstance(step, Work):
+            tree = with_step(tree, step.id, accesses=())
+    with pytest.raises(MoveError, match=r"does not know what is open: .*over"):
+        revising(walk, tree, walk.library)
+    for name in walk.site.variant.steps:
+        tree = with_step(tree, name, opens=())
+    before = rel("Still held", "Past the line")
+    duties = replace(before, key=before.key._replace(open_items=frozenset({"mount-out-of-use"})))
+    assert revised(duties, tree, walk.library).key.open_items == {"mount-out-of-use"}, "a duty is nobody's by a step"
 
 
 def test_nothing_changed_in_meaning_leaves_every_step() -> None:

@@ -10,8 +10,8 @@ from shipped import shipped
 from faulttree.keys import OFF, Gate, Kind, Move, Stage
 from faulttree.load.schema import schema_text
 from faulttree.model import Fix, Work
-from faulttree.moves import Site
 from faulttree.present.blocks import notice_block
+from faulttree.site import Site
 from faulttree.walk import Walk, apply, begin
 
 

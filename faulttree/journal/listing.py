@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Mapping
 from pathlib import Path
 
 from faulttree.closing import GIVEN_UP
@@ -12,22 +13,25 @@ from faulttree.journal.lines import Entry, Header, timestamp
 from faulttree.journal.recorded import SUFFIX, check_file, read_journal
 from faulttree.keys import Kind
 from faulttree.problems import JournalError
-from faulttree.value import Value
+from faulttree.value import EMPTY, Value
 from faulttree.walk import STOPPED
 
-_KINDS = frozenset(str(kind).encode() for kind in Kind)
+_KINDS = frozenset(str(kind).encode() for kind in Kind if kind != Kind.REVISED)
+"""The moves that a glance passes over; which files a walk goes by, another revision says within."""
 
 
 class Summary(Value):
     """A walk in a list. Where the journal cannot be used, ``problem`` says why, and header and last are missing.
 
-    ``at`` is the time of the last move, or of the file; ``torn`` says that opening it will set a torn line aside.
+    ``at`` is the time of the last move, or of the file; ``files`` are the SHA-256 of those that the walk goes by now;
+    ``torn`` says that opening it will set a torn line aside.
     """
 
     path: Path
     at: str
     header: Header | None = None
     last: Entry | None = None
+    files: Mapping[str, str] = EMPTY
     moves: int = 0
     torn: bool = False
     problem: str = ""
@@ -36,6 +40,11 @@ class Summary(Value):
     def id(self) -> str:
         """The id of the walk; of a file that is none, its name."""
         return self.header.walk if self.header else self.path.name
+
+    @property
+    def handed_to(self) -> str:
+        """The role that it was handed over to by its last move; empty where none was said."""
+        return self.last.move.to if self.last and self.last.move.kind == Kind.HAND_OVER else ""
 
     @property
     def ended(self) -> bool:
@@ -76,12 +85,13 @@ def summary(path: Path) -> Summary:
             check_file(path, path.stat())
             seen = glance(path.read_bytes(), _KINDS)
         if seen is not None:
-            return Summary(path, seen.last.at, seen.header, seen.last, seen.moves)
+            return Summary(path, seen.last.at, seen.header, seen.last, seen.header.files, seen.moves)
         recorded = read_journal(path)
     except JournalError as error:
         return Summary(path, _time_of(path), problem=error.what)
     last = recorded.entries[-1]
-    return Summary(path, last.at, recorded.header, last, len(recorded.entries), bool(recorded.torn))
+    files = recorded.every_copy[-1]
+    return Summary(path, last.at, recorded.header, last, files, len(recorded.entries), bool(recorded.torn))
 
 
 def _time_of(path: Path) -> str:

@@ -9,6 +9,7 @@ from faulttree.journal.lines import Entry, entry_of
 from faulttree.journal.recorded import Recorded
 from faulttree.keys import Kind
 from faulttree.model import Fix, Library, Tree
+from faulttree.open_items import seen_to
 from faulttree.problems import CodeError, JournalError, MoveError
 from faulttree.readback import begin
 from faulttree.revised import on_revision
@@ -54,10 +55,14 @@ def _made(recorded: Recorded, load: Load, walk: Walk | None, entry: Entry) -> Wa
 def _as_of_before(walk: Walk, entry: Entry) -> Walk:
     """The walk with the items that are open as the journal says, where it is of before.
 
-    Then the duties that a fix closes were closed as soon as its work was done, not once its operational check passed.
+    Then the duties that a fix closes were closed as soon as its work was done, not once its operational check passed;
+    and what the accesses of a step close was closed by a code that says that the step was given up.
     """
-    if entry.move.kind != Kind.DONE or not isinstance(walk.step, Fix):
-        return walk
-    items = walk.key.open_items - set(walk.step.closes)
-    is_of_before = entry.open_items == tuple(sorted(items))
+    items = frozenset(entry.open_items)
+    if entry.move.code:
+        is_of_before = items < walk.key.open_items
+    else:
+        worked = walk.step if entry.move.kind in (Kind.DONE, Kind.PASSED) else None
+        duties = seen_to(walk.library, worked) if isinstance(worked, Fix) else ()
+        is_of_before = items ^ walk.key.open_items <= set(duties)
     return replace(walk, key=walk.key._replace(open_items=items)) if is_of_before else walk

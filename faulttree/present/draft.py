@@ -124,8 +124,10 @@ def _work(walk: Walk, work: Worked, has_helped: bool, told: set[str]) -> Iterato
     if not work.is_done:
         yield Line(f"NOT DONE, {work.ticked} of {len(fix.lines)} lines: {given_up}{sentence(fix.text)}")
         return
-    how = "" if has_helped else ", and it did not help" if failed else ", operational check not answered"
-    yield Line(f"DID{how}: {given_up}", (Text(sentence(fix.did or fix.text), work.place),))
+    yield Line(
+        f"DID{'' if has_helped else _what_came_of(work)}: {given_up}",
+        (Text(sentence(fix.did or fix.text), work.place),),
+    )
     if fix.parts:
         yield Line("PARTS: ", (Text(_parts(library, fix), work.place),))
     yield from _limits(library, walk.key.model, fix.limits, told)
@@ -139,6 +141,14 @@ def _work(walk: Walk, work: Worked, has_helped: bool, told: set[str]) -> Iterato
     if failed:
         proof = library.operational_checks[fix.operational_check]
         yield Line(f"FAILED: {sentence(proof.ask)}{_by(library, walk.key.model, proof)}")
+
+
+def _what_came_of(work: Worked) -> str:
+    """What became of work that the walk did not end by; after a passed check with something open one may go back."""
+    if work.moves(Kind.FAILED):
+        return ", and it did not help"
+    answer = "answered as passed, gone back after it" if work.moves(Kind.PASSED) else "not answered"
+    return f", operational check {answer}"
 
 
 def _parts(library: Library, fix: Fix) -> str:

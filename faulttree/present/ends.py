@@ -28,7 +28,7 @@ from faulttree.present.filling import blanks_block, report_line
 from faulttree.present.progress import done_so_far, set_aside, step_words
 from faulttree.readback import begin, encode
 from faulttree.spelling import spell
-from faulttree.walk import HANDED_OVER, Walk
+from faulttree.walk import Walk
 
 CORRECTED = "FAULT CORRECTED. NOT YET APPROVED FOR RETURN TO SERVICE."
 TITLES: Mapping[str, str] = {
@@ -181,14 +181,13 @@ def _for_whom(walk: Walk) -> Iterator[str]:
     """Whom it was handed over to, and whom the step is for where that is somebody else."""
     who = walk.site.needs(walk.key).who or "anybody"
     yield from _handed_to(walk)
-    if not (walk.state == HANDED_OVER and walk.log[-1].move.to == who):
+    if walk.handed_to != who:
         yield f"The step is for: {who}."
 
 
 def _handed_to(walk: Walk) -> tuple[str, ...]:
     """Whom it was handed over to, where that was said."""
-    to = walk.log[-1].move.to if walk.state == HANDED_OVER else ""
-    return (f"Handed over to: {to}.",) if to else ()
+    return (f"Handed over to: {walk.handed_to}.",) if walk.handed_to else ()
 
 
 def now_blocks(walk: Walk) -> Iterator[Block]:

@@ -312,6 +312,18 @@ def test_a_revision_with_errors_is_not_gone_on_with(typed, walks, changed) -> No
     assert Kind.REVISED not in [entry.move.kind for entry in read_journal(each.path).entries]
 
 
+def test_a_revision_that_does_not_know_what_is_open_is_not_gone_on_with(typed, walks, tmp_path) -> None:
+    walk_id = left(typed, walks)
+    folder = tmp_path / "library"
+    shutil.copytree(shipped_library(), folder)
+    for file in folder.glob("*.yaml"):
+        file.write_text(file.read_text(encoding="utf-8").replace("lock-open", "lock-agape"), encoding="utf-8")
+    code, out, _ = typed("2\n2\n1\n1\nstop\n", "--resume", walk_id, "--library", str(folder))
+    assert code == 3
+    assert 'The revision in use does not know what is open: "The lock is open.' in out
+    assert "The walk goes on as it was then." in out
+
+
 def test_a_withdrawn_tree_is_not_walked_on(typed, walks, changed) -> None:
     walk_id = left(typed, walks)
     library = changed("status: draft", "status: withdrawn")

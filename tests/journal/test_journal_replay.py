@@ -92,6 +92,23 @@ def test_a_journal_of_before_closed_the_duty_of_a_fix_when_its_work_was_done(tmp
         assert "tag" not in after.key.open_items
 
 
+def test_a_journal_of_before_began_from_a_code_with_less_open(tmp_path: Path) -> None:
+    """Then what the accesses of a step close was closed by a code on which the step is given up."""
+    files = dict(DATA)
+    files["library.yaml"] += b"accesses: {lid: {is: Lid on, place: bench, minutes: 1, people: 2, closes: [cell-out]}}\n"
+    text = files["trees/lamp-is-dark.yaml"].decode()
+    files["trees/lamp-is-dark.yaml"] = text.replace("    measure:", "    access: [lid]\n    measure:").encode()
+    tree, library = load(written(tmp_path / "library", files), TREE)
+    given_up = walked((tree, library), (*MOVES[:3], Move(Kind.UNABLE, text="dark")))
+    move = Move(Kind.BEGIN, code=encode(given_up), occupant="off")
+    walk = begin(tree, library, move)
+    assert walk.key.open_items == {"cell-out"}, "it may have been given up before the lid was on"
+    before = replace(walk, key=walk.key._replace(open_items=frozenset()))
+    with create(tmp_path / "before", files, before, move, Facts(), NOON) as journal:
+        before = added(journal, before, Move(Kind.NOTE, text="read back"))
+        assert replay(journal.recorded, load) == before
+
+
 def test_a_journal_of_before_says_of_nobody_who_closed_what_and_is_read_as_it_was(
     tmp_path: Path, loaded: Loaded
 ) -> None:

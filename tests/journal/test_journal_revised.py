@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 from journal_walks import DATA, MOVES, NOON, TREE, Loaded, added, begun, load, random_move, written
 
-from faulttree.journal import Journal, open_journal, read_journal, replay, summaries
+from faulttree.journal import Journal, copies, open_journal, read_journal, replay, summaries
 from faulttree.keys import Kind, Move
 from faulttree.problems import JournalError
 from faulttree.revised import on_revision, revising
+from faulttree.waiting import state_words, waiting
 from faulttree.walk import Walk
 
 NEW = {
@@ -90,3 +91,21 @@ def test_a_revision_that_was_changed_after_it_was_kept_is_noticed(on_new: tuple[
         (journal.recorded.copy_folder / "trees" / "lamp-is-dark.yaml").write_bytes(b"faulttree: 1\n")
         with pytest.raises(JournalError, match=r"lamp-is-dark.yaml.* was changed after it was kept"):
             replay(journal.recorded, load)
+
+
+def test_a_list_goes_by_the_last_revision_whether_a_hazard_is_open(tmp_path: Path, loaded: Loaded) -> None:
+    journal, other = begun(tmp_path / "walks", *loaded, seed=2)
+    with journal:
+        added(journal, other, Move(Kind.HAND_OVER, to="mechanic"))
+    journal, walk = begun(tmp_path / "walks", *loaded)
+    with journal:
+        walk = added(journal, walk, *MOVES, Move(Kind.HAND_OVER, to="mechanic"))
+        library = NEW["library.yaml"].replace(b"cell-out: {kind: disturbance", b"cell-out: {kind: hazard")
+        files = {**NEW, "library.yaml": library}
+        tree, library_of_now = load(written(tmp_path / "new", files), TREE)
+        on = on_revision(walk, tree, library_of_now, revising(walk, tree, library_of_now))
+        journal.append(on, NOON, files)
+    first, second = waiting(tmp_path / "walks", "mechanic").pressing
+    assert (first.id, first.files) == (journal.id, copies.digests_of(files)), "its hazard presses more"
+    assert [state_words(each) for each in (first, second)] == ["handed over", "handed over to: mechanic"]
+    assert on.handed_to == "", "the step that it is asked again at is no role"

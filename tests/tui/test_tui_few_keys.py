@@ -14,7 +14,7 @@ from tui_runs import PHONE, SHIPPED, USUAL, WIDE, Ramp, running, walk_at
 
 from faulttree.keys import ON, Gate
 from faulttree.model import Check
-from faulttree.moves import Site
+from faulttree.site import Site
 from faulttree.symptoms import listed
 from faulttree.tui.keyed import keyed
 

@@ -23,7 +23,8 @@ from textual.widgets import Input
 from faulttree.keys import OFF, ON, UNANSWERED, Gate, Key, Kind, Move
 from faulttree.library import shipped_library
 from faulttree.model import Check, Library, Tree, Variant
-from faulttree.moves import Site, allowed, routes
+from faulttree.moves import allowed, routes
+from faulttree.site import Site
 from faulttree.tui.app import RampApp
 from faulttree.tui.canvas import Canvas
 from faulttree.tui.looks import Looks

@@ -56,10 +56,11 @@ class WalkMoves(PagedScreen[str | None]):
         super().__init__()
         self.session = session
         self.begins = begins
+        """Whether the start page is still to be read."""
         self._asking = 0
         """How many conversations of this page go on."""
         self._another = ("", Another())
-        """Whether the start page is still to be read."""
+        """The tree that the walk leads on to, with what the library in use says of it."""
         self.read = 0
         """How many of the new warnings were read: a page begins with the next one, whatever the size of the screen."""
 
