@@ -147,9 +147,12 @@ def shut_by(library: Library, access: Access) -> frozenset[str]:
 
 
 def put_right(library: Library, fix: Fix) -> tuple[str, ...]:
-    """What a fix closes as soon as its work is done. A duty is done only once the operational check has passed."""
+    """What a fix closes as soon as its work is done: what was taken apart.
+
+    Work alone proves nothing, so a hazard is over, and a duty done, only once the operational check has passed.
+    """
     items = library.open_items
-    return tuple(name for name in fix.closes if name in items and items[name].kind != "duty")
+    return tuple(name for name in fix.closes if name in items and items[name].kind == "disturbance")
 
 
 def closed_by_finding(step: Check, finding: Finding, items: frozenset[str]) -> frozenset[str]:

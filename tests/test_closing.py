@@ -127,9 +127,9 @@ def test_taking_over_says_who_closed_a_duty_and_what_was_taken_apart() -> None:
             taken(walk, role, closed, by)
     after = taken(walk, "mechanic", ("mount-out-of-use", "mount-cover-off"), ("A. B.", "C. D."))
     assert after.key.open_items == {"lock-open", "cable-eye-unhooked"}
-    [line] = [line for line in set_aside(after).lines if "taken over" in line]
-    assert 'closed: "Tag on the mount. It is out of use until a mechanic approves it." (mechanic: A. B.)' in line
-    assert 'closed: "The aft cover of the mount is off." (mechanic: C. D.)' in line
+    lines = set_aside(after).lines
+    assert 'Closed: "Tag on the mount. It is out of use until a mechanic approves it." (mechanic: A. B.).' in lines
+    assert 'Closed: "The aft cover of the mount is off." (mechanic: C. D.).' in lines
 
 
 def test_what_crew_may_put_right_is_closed_without_a_name() -> None:

@@ -54,10 +54,16 @@ def _made(recorded: Recorded, load: Load, walk: Walk | None, entry: Entry) -> Wa
 def _as_of_before(walk: Walk, entry: Entry) -> Walk:
     """The walk with the items that are open as the journal says, where it is of before.
 
-    Then the duties that a fix closes were closed as soon as its work was done, not once its operational check passed.
+    Then the hazards that a fix closes, and before that its duties as well, were closed as soon as its work was done, not
+    once its operational check passed; and a code that says so left less open than it does now.
     """
-    if entry.move.kind != Kind.DONE or not isinstance(walk.step, Fix):
-        return walk
-    items = walk.key.open_items - set(walk.step.closes)
-    is_of_before = entry.open_items == tuple(sorted(items))
+    items = frozenset(entry.open_items)
+    if entry.move.code:
+        is_of_before = items < walk.key.open_items
+    else:
+        closes = walk.step.closes if isinstance(walk.step, Fix) and entry.move.kind == Kind.DONE else ()
+        kinds = walk.site.library.open_items
+        closed = walk.key.open_items & set(closes)
+        hazards = {name for name in closed if kinds[name].kind == "hazard"}
+        is_of_before = walk.key.open_items - items in (hazards, closed)
     return replace(walk, key=walk.key._replace(open_items=items)) if is_of_before else walk

@@ -66,9 +66,11 @@ def test_a_walk_is_taken_up_on_the_tree_that_it_was_begun_on(tmp_path: Path) -> 
     assert replay(journal.recorded, load) == walk
 
 
-def test_a_journal_of_before_closed_the_duty_of_a_fix_when_its_work_was_done(tmp_path: Path) -> None:
+@pytest.mark.parametrize("kind", ["duty", "hazard"])
+def test_a_journal_of_before_closed_what_a_fix_closes_when_its_work_was_done(kind: str, tmp_path: Path) -> None:
     """Then what it says was open is so, and the walk goes on from there."""
     files = dict(DATA)
+    files["library.yaml"] = files["library.yaml"].replace(b"tag: {kind: duty", f"tag: {{kind: {kind}".encode())
     text = files["trees/lamp-is-dark.yaml"].decode()
     files["trees/lamp-is-dark.yaml"] = text.replace(
         "closes: [cell-out]\n    operational_check: lights\n    failed: fit-switch",
