@@ -54,8 +54,8 @@ def _made(recorded: Recorded, load: Load, walk: Walk | None, entry: Entry) -> Wa
 def _as_of_before(walk: Walk, entry: Entry) -> Walk:
     """The walk with the items that are open as the journal says, where it is of before.
 
-    Then the hazards that a fix closes, and before that its duties as well, were closed as soon as its work was done, not
-    once its operational check passed; and a code that says so left less open than it does now.
+    Then the hazards that a fix closes, and before that its duties as well, were closed as soon as its work was done,
+    not once its operational check passed; and a code that says so left less open than it does now.
     """
     items = frozenset(entry.open_items)
     if entry.move.code:
