@@ -289,7 +289,8 @@ def test_once_a_fallback_line_worked_whoever_takes_over_is_not_told_to_do_the_fi
     """They take for granted that nothing was done: "let go of the handle" beside a lock that stands open."""
     worked = apply(rel(), Move(Kind.FALLBACK, line=2))
     shown = page(start_page(apply(worked, Move(Kind.TAKE_OVER, role="mechanic", occupant=OFF))))
-    assert "At once:\nLine 2 of the fallback worked, so the first actions are past. Do first what stands at OPEN." in shown
+    said = "Line 2 of the fallback worked, so the first actions are past. Do first what stands at OPEN."
+    assert f"At once:\n{said}" in shown
     assert worked.tree.first_actions[0].do not in shown
     assert worked.tree.first_actions[0].do in page(start_page(rel()))
 

@@ -195,17 +195,20 @@ def possible_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
 
 
 def tick_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    """The lines of work: all; without those done; then one less and less of those to come. The next one never goes."""
+    """The lines of work: all; without those done; then less and less of those to come. The next one never goes.
+
+    How many are done goes last of all: what Enter says counts the lines too.
+    """
     if not lines:
         return ((),)
     done = [line for line in lines if line.startswith("done: ")]
     coming = [line for line in lines if line.startswith("later: ")]
     following = [line for line in lines if line.startswith("NEXT: ")]
 
-    def form(count: int) -> Form:
+    def form(count: int, counted: bool = True) -> Form:
         hidden = len(coming) - count
         more = [f"later: {hidden} more, key e"] if hidden else []
-        past = [f"done: {len(done)} of {len(lines)}"] if done else []
+        past = [f"done: {len(done)} of {len(lines)}"] if done and counted else []
         return (
             *paragraphs(past, canvas.width, "faint"),
             *paragraphs(following, canvas.width, "strong"),
@@ -216,4 +219,4 @@ def tick_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
     everything = tuple(
         row for line in lines for row in paragraphs([line], canvas.width, "strong" if line in following else "plain")
     )
-    return (everything, *(form(count) for count in range(len(coming), -1, -1)))
+    return (everything, *(form(count) for count in range(len(coming), -1, -1)), form(0, counted=False))
