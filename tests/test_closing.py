@@ -196,10 +196,27 @@ def test_crew_do_not_close_what_a_mechanic_took_apart() -> None:
     assert mechanic.passed
 
 
-def test_what_the_fallback_opened_anew_after_the_work_is_asked_for_once_the_check_has_passed() -> None:
-    """The work closes it as it is done; what is opened after that, its operational check does not close."""
+def test_what_the_fix_closes_is_closed_by_passing_whenever_it_was_opened() -> None:
+    """The check comes after the fallback, and proves what the fix is for (docs/decisions/0032)."""
     walk = all_done(rel("Still held", "Past the line", "Jaw clear"))
     assert "lock-open" in walk.step.closes
+    while walk.key.phase.stage != Stage.PROVE:
+        walk = further(walk, {Stage.WAIT: WAITED, Stage.INSPECT: INSPECTED}[walk.key.phase.stage])
+    walk = apply(apply(walk, Move(Kind.FALLBACK, line=1)), Move(Kind.OCCUPANT_OFF))
+    walk = further(walk, Move(Kind.PASSED))
+    assert (walk.passed, "lock-open" in walk.key.open_items) == (True, False)
+
+
+def closing_nothing(walk: Walk) -> Walk:
+    """The walk where the step of now closes nothing."""
+    step = replace(walk.step, closes=())
+    variant = replace(walk.site.variant, steps={**walk.site.variant.steps, step.id: step})
+    return replace(walk, site=replace(walk.site, variant=variant))
+
+
+def test_what_the_fallback_opened_anew_after_the_work_is_asked_for_once_the_check_has_passed() -> None:
+    """Where the fix does not close it, its operational check says nothing of it."""
+    walk = all_done(closing_nothing(rel("Still held", "Past the line", "Jaw clear")))
     while walk.key.phase.stage != Stage.PROVE:
         walk = further(walk, {Stage.WAIT: WAITED, Stage.INSPECT: INSPECTED}[walk.key.phase.stage])
     walk = apply(apply(walk, Move(Kind.FALLBACK, line=1)), Move(Kind.OCCUPANT_OFF))

@@ -12,7 +12,7 @@ from faulttree.keys import OFF, ON, Gate, Kind, Move
 from faulttree.minutes import minutes_of
 from faulttree.moves import allowed
 from faulttree.possible import possible
-from faulttree.present import choices, hand_over_page, screen
+from faulttree.present import choices, hand_over_page, screen, start_page
 from faulttree.present.answer import Aside, Meant, completed, understand, whole_number
 from faulttree.present.draft import NOT_SEEN
 from faulttree.present.progress import done_so_far, set_aside
@@ -283,6 +283,16 @@ def test_once_a_fallback_line_worked_now_says_so_and_points_to_what_is_open() ->
     closes = replace(worked, key=worked.key._replace(open_items=frozenset()))
     assert "Nothing is recorded as open. " not in page(hand_over_page(closes)).partition("Now:")[0]
     assert "first actions are past. Nothing is recorded as open." in page(hand_over_page(closes))
+
+
+def test_once_a_fallback_line_worked_whoever_takes_over_is_not_told_to_do_the_first_actions_at_once() -> None:
+    """They take for granted that nothing was done: "let go of the handle" beside a lock that stands open."""
+    worked = apply(rel(), Move(Kind.FALLBACK, line=2))
+    shown = page(start_page(apply(worked, Move(Kind.TAKE_OVER, role="mechanic", occupant=OFF))))
+    said = "Line 2 of the fallback worked, so the first actions are past. Do first what stands at OPEN."
+    assert f"At once:\n{said}" in shown
+    assert worked.tree.first_actions[0].do not in shown
+    assert worked.tree.first_actions[0].do in page(start_page(rel()))
 
 
 def test_what_the_code_does_not_carry_stands_under_it() -> None:

@@ -200,7 +200,7 @@ class Walker:
         elif self.part == "do":
             self.line += 1
             if self.line == len(step.do):
-                self.open_items -= {name for name in step.closes if self.library.open_items[name].kind != "duty"}
+                self.open_items -= {name for name in step.closes if self.library.open_items[name].kind == "disturbance"}
                 self.line = 0
                 self.later(step, ["wait", "inspect", "prove"])
         else:

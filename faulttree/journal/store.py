@@ -212,7 +212,7 @@ def open_journal(path: Path) -> Journal:
 def _opened(path: Path, file: int) -> Journal:
     check_file(path, os.fstat(file))
     if not disk.lock(file):
-        raise JournalError("another process has this walk open", "close it there, then open it here")
+        raise JournalError("this walk is open on another screen", "leave it there, then open it here")
     recorded = recorded_in(path, disk.read_to_end(file))
     torn = _set_aside(path, file, recorded) if recorded.torn else ""
     files: tuple[Mapping[str, bytes], ...] = ()

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
 from faulttree.digest import standing
-from faulttree.keys import OFF, ON, UNANSWERED
+from faulttree.keys import OFF, ON, UNANSWERED, Kind
 from faulttree.model import Action, Library, Notice, OpenItem, Work
 from faulttree.value import replace
 from faulttree.walk import Walk
@@ -106,6 +106,22 @@ def action_blocks(walk: Walk, title: str, actions: Iterable[Action], short: bool
             yield _short(notice) if hurry else Block(notice.signal, (" ".join(notice_block(notice).lines),))
         who = "" if action.who == walk.library.first_role else f" ({action.who})"
         yield Block("how", (f"{at}. {sentence(action.do)}{who}",))
+
+
+def first_action_blocks(walk: Walk, title: str, short: bool = False, where: str = "") -> Iterator[Block]:
+    """The first actions of the tree; what is open stands at OPEN, ``where`` says at which place of the page.
+
+    Once a line of the fallback worked, things stand otherwise than the first actions take for granted: what is open
+    then says what is to be done.
+    """
+    worked = [line.move.line for line in walk.log if line.move.kind == Kind.FALLBACK and line.move.line]
+    if not worked:
+        yield from action_blocks(walk, title, walk.tree.first_actions, short)
+        return
+    first = f"Do first what stands at OPEN{where}" if open_lines(walk) else "Nothing is recorded as open"
+    stays = ("Somebody stays with whoever is on it.",) if occupant_may_be_on(walk) else ()
+    yield Block("title", (f"{title}:",))
+    yield Block("how", (*stays, f"Line {worked[-1]} of the fallback worked, so the first actions are past. {first}."))
 
 
 def _short(notice: Notice) -> Block:

@@ -13,6 +13,7 @@ from faulttree.present.blocks import (
     Block,
     action_blocks,
     document_words,
+    first_action_blocks,
     first_line,
     item_words,
     occupant_may_be_on,
@@ -191,19 +192,8 @@ def _handed_to(walk: Walk) -> tuple[str, ...]:
 
 
 def now_blocks(walk: Walk) -> Iterator[Block]:
-    """What to do now with occupant, equipment and aircraft, in short: the first actions.
-
-    Once a line of the fallback worked, things stand otherwise than the first actions take for granted: what is open
-    then says what is to be done.
-    """
-    worked = [line.move.line for line in walk.log if line.move.kind == Kind.FALLBACK and line.move.line]
-    if not worked:
-        yield from action_blocks(walk, "Now", walk.tree.first_actions, short=True)
-        return
-    first = "Do first what stands at OPEN above" if open_lines(walk) else "Nothing is recorded as open"
-    stays = ("Somebody stays with whoever is on it.",) if occupant_may_be_on(walk) else ()
-    yield Block("title", ("Now:",))
-    yield Block("how", (*stays, f"Line {worked[-1]} of the fallback worked, so the first actions are past. {first}."))
+    """What to do now with occupant, equipment and aircraft, in short: the first actions."""
+    yield from first_action_blocks(walk, "Now", short=True, where=" above")
 
 
 def report_block(walk: Walk) -> Block:

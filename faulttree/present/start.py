@@ -10,8 +10,8 @@ from faulttree.model import Check, End, Fix, Library, OperationalCheck, Step, Wo
 from faulttree.present.blocks import (
     HURRY,
     Block,
-    action_blocks,
     document_words,
+    first_action_blocks,
     first_line,
     revision_words,
     sees_figures,
@@ -40,7 +40,7 @@ def start_page(walk: Walk, practice: bool = False, short: bool = False) -> Itera
     if walk.tree.fallback and walk.library.occupant:
         yield Block("hurry", (HURRY,))
     yield Block("text", (revision_words(walk, practice),))
-    yield from action_blocks(walk, "At once", tree.first_actions, short)
+    yield from first_action_blocks(walk, "At once", short)
     yield Block("before", ("Before anything is touched:", *sentences(tree.before)) if tree.before else ())
     if list_is_shown(walk):
         yield Block("aids", tuple(_needs(walk)))

@@ -132,8 +132,10 @@ async def _first_move(app: RampApp, library: Library, tree: Tree) -> Move | None
     """
     role = role_of(library, app.wanted.role)
     model = model_of(tree, app.wanted.model)
+    # No page names a model that nobody has said yet. What is done at once when it cannot wait does not depend on it.
+    shown = tree if model else replace(tree, alike=True)
     # The fallback is one key away here too: until it is answered somebody may be on it.
-    with standing_beside(app, begin_walk(tree, library, Move(Kind.BEGIN, role=role, model=model or tree.models[0]))):
+    with standing_beside(app, begin_walk(shown, library, Move(Kind.BEGIN, role=role, model=model or tree.models[0]))):
         if model is None and library.occupant and 2 + 2 * len(tree.models) <= MOST:
             both = await ask_occupant_and_model(app, library.occupant, tree.models)
             occupant, model = (both[0], both[1] or None) if both else (None, model)
@@ -143,8 +145,7 @@ async def _first_move(app: RampApp, library: Library, tree: Tree) -> Move | None
         return None
     move = Move(Kind.BEGIN, role=role, occupant=occupant, model=model or tree.models[0])
     if model is None:
-        # What is done at once when it cannot wait does not depend on the model.
-        with standing_beside(app, begin_walk(tree, library, move)):
+        with standing_beside(app, begin_walk(shown, library, move)):
             answer: int | None = await app.push_screen_wait(ChooseScreen("Which one is it?", tree.models))
         return None if answer is None else replace(move, model=tree.models[answer])
     return replace(move, model=model)

@@ -30,10 +30,10 @@ FULL, BUT_FULL = 99, -1
 
 WISHES = (
     ("next", 1), ("open", 1), ("times", 1), ("draft", FULL), ("order", 1), ("watch", 1), ("so far", 1), ("known", 1),
-    ("aids", 1), ("parts", 3), ("known", BUT_FULL), ("possible", 1), ("list", 5), ("urgency", 1), ("before", 1),
-    ("needs", 1), ("open", 2), ("tick", 1), ("notes", 1), ("parts", FULL), ("list", FULL), ("actions", 1),
-    ("measure", 1), ("tick", 3), ("aids", FULL), ("status", 1), ("known", FULL), ("so far", 2), ("tick", FULL),
-    ("aside", 1), ("tags", 1), ("code", 1), ("watch", FULL), ("possible", FULL), ("so far", FULL),
+    ("aids", 1), ("parts", 3), ("known", BUT_FULL), ("open", 2), ("possible", 1), ("list", 5), ("urgency", 1),
+    ("before", 1), ("needs", 1), ("open", 3), ("tick", 2), ("notes", 1), ("parts", FULL), ("list", FULL),
+    ("actions", 1), ("measure", 1), ("tick", 4), ("aids", FULL), ("status", 1), ("known", FULL), ("so far", 2),
+    ("tick", FULL), ("aside", 1), ("tags", 1), ("code", 1), ("watch", FULL), ("possible", FULL), ("so far", FULL),
 )  # fmt: skip
 """Which part is given back next, the most important first, and how many forms above the shortest it may be.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from faulttree.cells import cells
-from faulttree.model import Notice
+from faulttree.model import Notice, OpenItem
 from faulttree.present import Block
 from faulttree.present.blocks import one_or_more, open_items, open_lines, sentence, short_words, status_line
 from faulttree.present.remaining import NOTHING_LEFT
@@ -77,17 +77,29 @@ def about_form(walk: Walk, canvas: Canvas, name: str = "") -> Form:
 
 
 def open_forms(walk: Walk, canvas: Canvas) -> tuple[Form, ...]:
-    """What is open: a line each; else the names in a paragraph; else in one row."""
+    """What is open: a line each; else of hazards a line and of the rest the names; else all names; in one row.
+
+    A hazard stands first and by its signal word, so that it is the last to be cut off.
+    """
     lines = open_lines(walk)
     if not lines:
         return ((),)
-    names = [item.id.replace("-", " ") for item in open_items(walk)]
-    short = f"OPEN, {len(names)}: {', '.join(names)}"
+    hazards = [item for item in open_items(walk) if item.kind == "hazard"]
+    rest = _names([item for item in open_items(walk) if item.kind != "hazard"])
+    named = f"HAZARD {_names(hazards)}" if hazards else ""
+    short = f"OPEN, {len(lines)}: {'; '.join(text for text in (named, rest) if text)}."
+    says = [line for line, item in zip(lines, open_items(walk), strict=True) if item.kind == "hazard"]
+    first = [*says, f"OPEN besides: {rest}."] if says and rest else says or [short]
     return (
         paragraphs(lines, canvas.width, "strong"),
-        rows_of(f"{short}.", canvas.width, "strong", "", "  "),
-        one_row(f"{short}.", canvas, "strong"),
+        paragraphs(first, canvas.width, "strong"),
+        rows_of(short, canvas.width, "strong", "", "  "),
+        one_row(short, canvas, "strong"),
     )
+
+
+def _names(items: Sequence[OpenItem]) -> str:
+    return ", ".join(item.id.replace("-", " ") for item in items)
 
 
 def how_form(lines: Sequence[str], canvas: Canvas) -> Form:
@@ -183,17 +195,20 @@ def possible_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
 
 
 def tick_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
-    """The lines of work: all; without those done; then one less and less of those to come. The next one never goes."""
+    """The lines of work: all; without those done; then less and less of those to come. The next one never goes.
+
+    How many are done goes last of all: what Enter says counts the lines too.
+    """
     if not lines:
         return ((),)
     done = [line for line in lines if line.startswith("done: ")]
     coming = [line for line in lines if line.startswith("later: ")]
     following = [line for line in lines if line.startswith("NEXT: ")]
 
-    def form(count: int) -> Form:
+    def form(count: int, counted: bool = True) -> Form:
         hidden = len(coming) - count
         more = [f"later: {hidden} more, key e"] if hidden else []
-        past = [f"done: {len(done)} of {len(lines)}"] if done else []
+        past = [f"done: {len(done)} of {len(lines)}"] if done and counted else []
         return (
             *paragraphs(past, canvas.width, "faint"),
             *paragraphs(following, canvas.width, "strong"),
@@ -204,4 +219,4 @@ def tick_forms(lines: Sequence[str], canvas: Canvas) -> tuple[Form, ...]:
     everything = tuple(
         row for line in lines for row in paragraphs([line], canvas.width, "strong" if line in following else "plain")
     )
-    return (everything, *(form(count) for count in range(len(coming), -1, -1)))
+    return (everything, *(form(count) for count in range(len(coming), -1, -1)), form(0, counted=False))

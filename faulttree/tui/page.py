@@ -224,7 +224,9 @@ def so_far_part(walk: Walk, canvas: Canvas, aside: bool = True) -> Part:
     more = f", and {len(beside) - 1} more in the log" if beside else ""
     way = (*rows_of("Done so far:", canvas.width, "faint"), *paragraphs(lines, canvas.width, "faint", "   "))
     all_of_it = (*(way if lines else ()), *paragraphs(beside, canvas.width, "faint", "   "))
-    last = f"Done so far, {len(lines)}{more} (key l).{f' Last: {lines[-1]}' if lines else ''}"
+    last = f"In the log: {len(beside) - 1} (key l)."
+    if lines:
+        last = f"Done so far, {len(lines)}{more} (key l). Last: {lines[-1]}"
     short = rows_of(last, canvas.width, "faint", "", MARGIN), one_row(last, canvas, "faint")
     return Part("so far", (all_of_it, *((way,) if lines and not beside else ()), *short, ()), apart=True)
 

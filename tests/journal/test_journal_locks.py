@@ -28,7 +28,7 @@ from faulttree.walk import Walk
 
 def test_a_journal_is_open_once(small: tuple[Path, Walk]) -> None:
     with open_journal(small[0]) as journal:
-        with pytest.raises(JournalError, match="another process has this walk open"):
+        with pytest.raises(JournalError, match="this walk is open on another screen"):
             open_journal(small[0])
         assert read_journal(small[0]).entries == journal.recorded.entries
     open_journal(small[0]).close()
@@ -40,7 +40,7 @@ def test_another_process_keeps_the_journal_until_it_dies(small: tuple[Path, Walk
     assert holder.stdout
     try:
         assert holder.stdout.readline() == f"{small[0].stem}\n"
-        with pytest.raises(JournalError, match="another process has this walk open"):
+        with pytest.raises(JournalError, match="this walk is open on another screen"):
             open_journal(small[0])
     finally:
         holder.kill()

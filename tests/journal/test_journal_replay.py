@@ -26,7 +26,7 @@ from faulttree.journal import (
     read_journal,
     replay,
 )
-from faulttree.keys import Kind, Move
+from faulttree.keys import Kind, Move, Phase, Stage
 from faulttree.problems import MoveError
 from faulttree.readback import begin, encode
 from faulttree.value import replace
@@ -66,9 +66,11 @@ def test_a_walk_is_taken_up_on_the_tree_that_it_was_begun_on(tmp_path: Path) -> 
     assert replay(journal.recorded, load) == walk
 
 
-def test_a_journal_of_before_closed_the_duty_of_a_fix_when_its_work_was_done(tmp_path: Path) -> None:
+@pytest.mark.parametrize("kind", ["duty", "hazard"])
+def test_a_journal_of_before_closed_what_a_fix_closes_when_its_work_was_done(kind: str, tmp_path: Path) -> None:
     """Then what it says was open is so, and the walk goes on from there."""
     files = dict(DATA)
+    files["library.yaml"] = files["library.yaml"].replace(b"tag: {kind: duty", f"tag: {{kind: {kind}".encode())
     text = files["trees/lamp-is-dark.yaml"].decode()
     files["trees/lamp-is-dark.yaml"] = text.replace(
         "closes: [cell-out]\n    operational_check: lights\n    failed: fit-switch",
@@ -90,6 +92,16 @@ def test_a_journal_of_before_closed_the_duty_of_a_fix_when_its_work_was_done(tmp
         after = added(journal, before, Move(Kind.FAILED))
         assert replay(journal.recorded, load) == after
         assert "tag" not in after.key.open_items
+    walk = begin(tree, library, move)
+    with create(tmp_path / "anew", files, walk, move, Facts(), NOON) as journal:
+        walk = added(journal, walk, *MOVES, Move(Kind.ACKNOWLEDGE), Move(Kind.DONE), Move(Kind.DONE))
+        walk = added(journal, walk, Move(Kind.FALLBACK, line=2), Move(Kind.OCCUPANT_OFF))
+        passed = apply(walk, Move(Kind.PASSED))
+        assert (passed.passed, passed.key.open_items) == (True, frozenset())
+        stage = Stage.LEFT_OPEN if kind == "hazard" else Stage.ENDED
+        before = replace(passed, key=passed.key._replace(open_items=frozenset({"tag"}), phase=Phase(stage)))
+        journal.append(before, NOON)
+        assert replay(journal.recorded, load) == before
 
 
 def test_a_journal_of_before_began_from_a_code_with_less_open(tmp_path: Path) -> None:

@@ -258,6 +258,18 @@ async def test_yes_is_1_no_is_2_and_enter_is_not_answered_whatever_else_is_asked
         assert ramp.walk.key.occupant == occupant
 
 
+@pytest.mark.parametrize(("wanted", "named"), [("", False), ("Bracken", True)])
+async def test_no_page_names_a_model_that_nobody_has_said_yet(walks: Path, wanted: str, named: bool) -> None:
+    async with running(walks, WHEEL, model=wanted) as ramp:
+        assert ramp.shows("Is a patient on the cot?")
+        assert ramp.shows("DRAFT r1. Bracken.") == named
+        assert not ramp.shows("DRAFT r1. Alder."), "nobody said so"
+        if not named:
+            await ramp.press("1")
+            assert ramp.shows("Which one is it?")
+            assert not ramp.shows("DRAFT r1. Alder.")
+
+
 @pytest.mark.parametrize(
     ("key", "asked"), [("3", (ON, "Alder")), ("4", (ON, "Bracken")), ("5", (OFF, "Alder")), ("6", (OFF, "Bracken"))]
 )

@@ -19,7 +19,7 @@ from faulttree.keys import Gate, Key, Stage
 from faulttree.model import Fix, Notice
 from faulttree.present import screen, start_page
 from faulttree.present.after import duration_words
-from faulttree.present.blocks import notice_block, open_lines, sees_figures, sentence
+from faulttree.present.blocks import notice_block, open_items, open_lines, sees_figures, sentence
 from faulttree.present.start import list_is_shown, people_needed, things_needed
 from faulttree.present.step import TYPE_READING
 from faulttree.tui.keyed import keyed
@@ -316,6 +316,23 @@ def test_open_items_stand_on_every_page() -> None:
         walk = walk_at(tree, key)
         on_page = shown_in(pages_of(walk, Canvas(80, 60))[0])
         assert all(letters(line) in on_page for line in open_lines(walk))
+
+
+def test_a_hazard_stands_in_full_on_nearly_every_page_and_else_by_its_signal_word() -> None:
+    """Only the densest pages name it."""
+    met, named = 0, 0
+    for tree, model in VARIANTS:
+        for walk in walks(tree, model, 5):
+            hazards = [item for item in open_items(walk) if item.kind == "hazard"]
+            if not hazards:
+                continue
+            on_page = shown_in(pages_of(walk)[0])
+            met += 1
+            if not all(letters(f"OPEN (hazard): {sentence(item.text)}") in on_page for item in hazards):
+                named += 1
+                assert letters(f"HAZARD {hazards[0].id.replace('-', ' ')}") in on_page, walk.key
+    assert met > 100
+    assert named * 10 < met, (named, met)
 
 
 # -- what may be shortened keeps a mark

@@ -54,7 +54,8 @@ async def ended(walks: Path) -> str:
 
 def is_in_sight(ramp: Ramp, patient: bool = True) -> bool:
     """The patient's line with the way to the fallback, what is open, and the fallback's key in the row of keys."""
-    return ramp.shows("Patient first. Cannot wait: key f.") == patient and ramp.shows("OPEN, 2: lock open, mount out")
+    is_open = ramp.shows("OPEN, 2: HAZARD lock open; mount out")
+    return ramp.shows("Patient first. Cannot wait: key f.") == patient and is_open
 
 
 @pytest.mark.parametrize("size", [PHONE, USUAL])

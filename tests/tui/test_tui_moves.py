@@ -416,7 +416,7 @@ async def test_a_walk_that_was_handed_over_is_open_to_others_while_its_page_is_r
         assert ramp.screen.session.journal.is_open is False  # type: ignore[attr-defined]
         with open_journal(walks / f"{ramp.screen.session.id}.jsonl") as other:  # type: ignore[attr-defined]
             await ramp.press("t")
-            assert ramp.shows("The walk was handed over, and another process has this walk open.")
+            assert ramp.shows("The walk was handed over, and this walk is open on another screen.")
             other.append(apply(shown(walks, other.id)[1], Move(Kind.TAKE_OVER, role="user")), now())
         await ramp.press("t")
         assert ramp.shows("The walk was handed over, and somebody else has gone on with it since.")
@@ -434,7 +434,7 @@ async def test_on_the_page_of_a_hand_over_the_walk_is_taken_over_and_recorded(wa
         open_journal(path).close()
         await make(ramp, Move(Kind.TAKE_OVER, role="repairer"))
         await to_the_work(ramp)
-        with pytest.raises(JournalError, match="another process has this walk open"):
+        with pytest.raises(JournalError, match="this walk is open on another screen"):
             open_journal(path)
         await make(ramp, Move(Kind.READING, value="1.3 V"))
         kinds = [entry.move.kind for entry in read_journal(path).entries]

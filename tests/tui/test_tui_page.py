@@ -38,7 +38,7 @@ from faulttree.tui import endings
 from faulttree.tui.forms import status_forms
 from faulttree.tui.keyed import ENTER, keyed
 from faulttree.tui.needed import SHOWN_BY
-from faulttree.tui.page import blocks_page, walk_page
+from faulttree.tui.page import blocks_page, so_far_part, walk_page
 from faulttree.tui.rows import Row
 from faulttree.tui.start import start
 from faulttree.value import replace
@@ -237,6 +237,13 @@ def test_what_has_to_be_said_stands_first_on_every_page() -> None:
         endings.end(end, FULL, times_of(end), told),
     ):
         assert page[0].text == told[0]
+
+
+def test_where_nothing_was_found_yet_a_page_does_not_say_that_nothing_was_done() -> None:
+    """A line of the fallback that worked stands in the log, and the page has no room for its words."""
+    walk = gone(begun(REL, occupant=ON), Move(Kind.FALLBACK, line=2))
+    [row] = so_far_part(walk, FULL).forms[-2]
+    assert row.text == "In the log: 1 (key l)."
 
 
 def test_the_keys_of_a_page_are_those_of_its_answers() -> None:
