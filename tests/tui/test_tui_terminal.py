@@ -549,6 +549,20 @@ def test_without_colour_none_is_written(tmp_path: Path) -> None:
     assert b"4" in codes, "otherwise nothing was marked"
 
 
+@pytest.mark.parametrize(("words", "ground"), [((), b"0;0;0"), (("--day",), b"255;255;255")], ids=("night", "day"))
+def test_the_first_thing_that_is_drawn_stands_on_the_ground_of_its_time(
+    tmp_path: Path, words: tuple[str, ...], ground: bytes
+) -> None:
+    """By night nothing light is drawn before the first page, not for a moment: eyes need minutes to see again."""
+    with on_terminal(tmp_path, *LAMP_WALK, *words, library=SAMPLE, COLORTERM="truecolor") as terminal:
+        terminal.wait_for("Which one is it?")
+        written = terminal.written
+        terminal.press("\x11")
+        terminal.ended()
+    assert set(re.findall(rb"48;2;(\d+;\d+;\d+)", written)) == {ground}
+    assert not re.search(rb"\x1b\[(?:[0-9;]*;)?(?:4[0-7]|10[0-7]|48;5;\d+)m", written)
+
+
 def test_in_ascii_nothing_else_is_written(tmp_path: Path) -> None:
     with on_terminal(tmp_path, *LAMP_WALK, "--ascii", library=SAMPLE) as terminal:
         begun_walk(terminal)
