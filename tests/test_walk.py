@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shipped import shipped
 from strategies import MODEL, filled, library, trees
 from walker import Walker
 
@@ -234,15 +235,34 @@ def with_end(end: End) -> tuple[Tree, Library]:
     ), lib  # fmt: skip
 
 
-def test_a_duty_that_a_fix_closes_is_closed_once_its_operational_check_has_passed() -> None:
+@pytest.mark.parametrize("kind", ["duty", "hazard"])
+def test_a_duty_or_a_hazard_that_a_fix_closes_is_so_once_its_operational_check_has_passed(kind: str) -> None:
+    """Work alone proves nothing: between its last line and a passed check nobody may read that the hazard is over."""
     tree, lib = with_end(End(id="s1", kind="out of service"))
+    lib = replace(lib, open_items={**lib.open_items, "tag-hung": replace(lib.open_items["tag-hung"], kind=kind)})
     common = {"id": "s0", "base": "s0", "text": "Mend it", "who": "crew", "operational_check": "pull"}
-    fix = Fix(**common, clears=("worn",), opens=("tag-hung", "cam-free"), closes=("tag-hung", "cam-free"))
+    fix = Fix(**common, clears=("worn",), opens=("tag-hung", "cover-off"), closes=("tag-hung", "cover-off"))
     fix = replace(fix, failed=Route("s1"))
     variant = replace(tree.variants[MODEL], steps={"s0": fix, "s1": tree.variants[MODEL].steps["s1"]})
     walk = begin(replace(tree, variants={MODEL: variant}), lib, Move(Kind.BEGIN))
-    assert walk.key.open_items == {"tag-hung", "cam-free"}
+    assert walk.key.open_items == {"tag-hung", "cover-off"}
     done = apply(walk, Move(Kind.DONE))
     assert done.key.open_items == {"tag-hung"}
     assert apply(done, Move(Kind.FAILED)).key.open_items == {"tag-hung"}
     assert apply(done, Move(Kind.PASSED)).key.open_items == frozenset()
+
+
+def test_a_cot_pushed_home_with_a_patient_on_it_counts_as_not_locked_until_the_check_has_passed() -> None:
+    """The check is done with the empty cot, so whoever keeps the patient on it flies with a lock that nobody proved."""
+    loaded = shipped()
+    move = Move(Kind.BEGIN, role="crew", model="Bracken", occupant=ON)
+    walk = begin(loaded.trees["cot-will-not-lock"], loaded.library, move)
+    for label in ("One side short", "All clear", ""):
+        while (gate := walk.site.gate(walk.key)) is not None:
+            walk = apply(walk, Move(Kind.PEOPLE_HERE if gate == Gate.PEOPLE else Kind.ACKNOWLEDGE))
+        if label:
+            walk = apply(walk, Move(Kind.FINDING, label=label))
+    while walk.key.phase.stage == Stage.DO:
+        walk = apply(walk, Move(Kind.DONE))
+    assert walk.site.gate(walk.key) == Gate.OCCUPANT
+    assert "not-full-green" in walk.key.open_items

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from faulttree.journal.lines import Entry, entry_of
 from faulttree.journal.recorded import Recorded
-from faulttree.keys import Kind
+from faulttree.keys import Kind, Phase, Stage
 from faulttree.model import Fix, Library, Tree
 from faulttree.open_items import seen_to
 from faulttree.problems import CodeError, JournalError, MoveError
@@ -55,14 +55,19 @@ def _made(recorded: Recorded, load: Load, walk: Walk | None, entry: Entry) -> Wa
 def _as_of_before(walk: Walk, entry: Entry) -> Walk:
     """The walk with the items that are open as the journal says, where it is of before.
 
-    Then the duties that a fix closes were closed as soon as its work was done, not once its operational check passed;
-    and what the accesses of a step close was closed by a code that says that the step was given up.
+    Then the hazards that a fix closes, and before that its duties as well, were closed as soon as its work was done,
+    not once its operational check passed; and a code on which a step is given up, or work was done, left less open.
     """
     items = frozenset(entry.open_items)
+    kind, step, key = entry.move.kind, walk.step, walk.key
     if entry.move.code:
-        is_of_before = items < walk.key.open_items
+        is_of_before = items < key.open_items
+    elif kind in (Kind.DONE, Kind.PASSED) and isinstance(step, Fix):
+        is_of_before = items ^ key.open_items <= set(seen_to(walk.library, step))
     else:
-        worked = walk.step if entry.move.kind in (Kind.DONE, Kind.PASSED) else None
-        duties = seen_to(walk.library, worked) if isinstance(worked, Fix) else ()
-        is_of_before = items ^ walk.key.open_items <= set(duties)
-    return replace(walk, key=walk.key._replace(open_items=items)) if is_of_before else walk
+        return walk
+    if not is_of_before:
+        return walk
+    # What the passed check did not close then was asked for.
+    phase = Phase(Stage.LEFT_OPEN) if kind == Kind.PASSED else key.phase
+    return replace(walk, key=walk.site.settle(key._replace(open_items=items, phase=phase)))

@@ -266,6 +266,9 @@ def test_repeated_work_is_found_and_shown(variant: Variant) -> None:
 Open = frozenset[str]
 
 
+LATER = frozenset(name for name, item in LIBRARY.open_items.items() if item.kind != "disturbance")
+
+
 def begun(step: Work, items: Open) -> Open:
     """The open items once a step's gates are passed."""
     for name in step.accesses:
@@ -282,8 +285,8 @@ def open_after(step: Step, answer: str, items: Open) -> list[Open]:
     if isinstance(step, End):
         return [items | set(step.opens)]
     at_work = begun(step, items)
-    # What a fix closes of duties it closes only by passing, and then the way is over.
-    done = at_work - set(step.closes) | (at_work & {"tag-hung"} if isinstance(step, Fix) else set())
+    # What a fix closes of hazards and duties it closes only by passing, and then the way is over.
+    done = at_work - set(step.closes) | (at_work & LATER if isinstance(step, Fix) else set())
     if isinstance(step, Check) and answer != "unable":
         finding = step.finding(answer)
         assert finding is not None
