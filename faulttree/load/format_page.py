@@ -57,7 +57,7 @@ step is then shown only after the occupant is off, unless it says `occupied: all
 **Open items.** `opens` and `closes` name entries of `open_items` in `library.yaml`: things left in a state that must
 not be forgotten. They stay in sight on every screen until something closes them. What a step opens counts once its
 gates are passed, an end's too. What a fix closes: a disturbance once its work is done, a hazard and a duty only once
-its operational check has passed. What it leaves unproved stays a hazard.
+its operational check has passed.
 
 **Your own keys.** A key that begins with `x-` is yours: nothing reads it. Names of entries and labels are no such keys.
 
