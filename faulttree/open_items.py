@@ -22,18 +22,15 @@ def shut_by(library: Library, access: Access) -> frozenset[str]:
 
 
 def put_right(library: Library, fix: Fix) -> tuple[str, ...]:
-    """What a fix closes as soon as its work is done: what was taken apart.
-
-    Work alone proves nothing, so a hazard is over, and a duty done, only once the operational check has passed.
-    """
+    """What a fix closes as soon as its work is done: what was taken apart."""
     items = library.open_items
     return tuple(name for name in fix.closes if name in items and items[name].kind == "disturbance")
 
 
 def seen_to(library: Library, fix: Fix) -> tuple[str, ...]:
-    """What a fix closes once its operational check has passed: hazards and duties.
+    """What a fix closes once its operational check has passed: hazards and duties, for work alone proves nothing.
 
-    Not what was taken apart: a line of the fallback may have opened that anew since the work was done.
+    Not the rest of what it closes: a line of the fallback may have taken that apart anew since the work was done.
     """
     items = library.open_items
     return tuple(name for name in fix.closes if name in items and items[name].kind != "disturbance")

@@ -192,7 +192,7 @@ class Walker:
             return
         if word == "passed":
             self.part, self.line, self.people, self.read_now = "open", 0, False, False
-            self.open_items -= {name for name in step.closes if self.library.open_items[name].kind == "duty"}
+            self.open_items -= {name for name in step.closes if self.library.open_items[name].kind != "disturbance"}
         elif self.part == "tick":
             self.line += 1
             if self.line == len(step.when):

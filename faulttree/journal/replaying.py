@@ -56,18 +56,18 @@ def _as_of_before(walk: Walk, entry: Entry) -> Walk:
     """The walk with the items that are open as the journal says, where it is of before.
 
     Then the hazards that a fix closes, and before that its duties as well, were closed as soon as its work was done,
-    not once its operational check passed; and a code that says so left less open than it does now. What the fallback
-    had opened anew after the work was asked for once the check had passed.
+    not once its operational check passed; and a code on which a step is given up, or work was done, left less open.
     """
     items = frozenset(entry.open_items)
+    kind, step, key = entry.move.kind, walk.step, walk.key
     if entry.move.code:
-        is_of_before = items < walk.key.open_items
+        is_of_before = items < key.open_items
+    elif kind in (Kind.DONE, Kind.PASSED) and isinstance(step, Fix):
+        is_of_before = items ^ key.open_items <= set(seen_to(walk.library, step))
     else:
-        worked = walk.step if entry.move.kind in (Kind.DONE, Kind.PASSED) else None
-        later = seen_to(walk.library, worked) if isinstance(worked, Fix) else ()
-        is_of_before = items ^ walk.key.open_items <= set(later)
+        return walk
     if not is_of_before:
         return walk
-    asks = entry.stage == Stage.LEFT_OPEN and entry.move.kind == Kind.PASSED
-    phase = Phase(Stage.LEFT_OPEN) if asks else walk.key.phase
-    return replace(walk, key=walk.key._replace(open_items=items, phase=phase))
+    # What the passed check did not close then was asked for.
+    phase = Phase(Stage.LEFT_OPEN) if kind == Kind.PASSED else key.phase
+    return replace(walk, key=walk.site.settle(key._replace(open_items=items, phase=phase)))

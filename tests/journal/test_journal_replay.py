@@ -66,16 +66,21 @@ def test_a_walk_is_taken_up_on_the_tree_that_it_was_begun_on(tmp_path: Path) -> 
     assert replay(journal.recorded, load) == walk
 
 
+def proving(kind: str) -> dict[str, bytes]:
+    """The library with a fix that opens and closes the tag, which is of this kind."""
+    text = DATA["trees/lamp-is-dark.yaml"].decode()
+    tree = text.replace(
+        "closes: [cell-out]\n    operational_check: lights\n    failed: fit-switch",
+        "opens: [tag]\n    closes: [cell-out, tag]\n    operational_check: lights\n    failed: fit-switch",
+    )
+    library = DATA["library.yaml"].replace(b"tag: {kind: duty", f"tag: {{kind: {kind}".encode())
+    return {**DATA, "library.yaml": library, "trees/lamp-is-dark.yaml": tree.encode()}
+
+
 @pytest.mark.parametrize("kind", ["duty", "hazard"])
 def test_a_journal_of_before_closed_what_a_fix_closes_when_its_work_was_done(kind: str, tmp_path: Path) -> None:
     """Then what it says was open is so, and the walk goes on from there."""
-    files = dict(DATA)
-    files["library.yaml"] = files["library.yaml"].replace(b"tag: {kind: duty", f"tag: {{kind: {kind}".encode())
-    text = files["trees/lamp-is-dark.yaml"].decode()
-    files["trees/lamp-is-dark.yaml"] = text.replace(
-        "closes: [cell-out]\n    operational_check: lights\n    failed: fit-switch",
-        "opens: [tag]\n    closes: [cell-out, tag]\n    operational_check: lights\n    failed: fit-switch",
-    ).encode()
+    files = proving(kind)
     tree, library = load(written(tmp_path / "library", files), TREE)
     move = Move(Kind.BEGIN, model="Wren")
     walk = begin(tree, library, move)
@@ -92,16 +97,27 @@ def test_a_journal_of_before_closed_what_a_fix_closes_when_its_work_was_done(kin
         after = added(journal, before, Move(Kind.FAILED))
         assert replay(journal.recorded, load) == after
         assert "tag" not in after.key.open_items
-    walk = begin(tree, library, move)
-    with create(tmp_path / "anew", files, walk, move, Facts(), NOON) as journal:
-        walk = added(journal, walk, *MOVES, Move(Kind.ACKNOWLEDGE), Move(Kind.DONE), Move(Kind.DONE))
-        walk = added(journal, walk, Move(Kind.FALLBACK, line=2), Move(Kind.OCCUPANT_OFF))
-        passed = apply(walk, Move(Kind.PASSED))
-        assert (passed.passed, passed.key.open_items) == (True, frozenset())
-        stage = Stage.LEFT_OPEN if kind == "hazard" else Stage.ENDED
-        before = replace(passed, key=passed.key._replace(open_items=frozenset({"tag"}), phase=Phase(stage)))
+
+
+def test_a_journal_of_before_asked_for_a_hazard_that_was_opened_after_the_work(tmp_path: Path) -> None:
+    """Then a passed check closed none, so it was asked for; now the check that passed has proved that it is over."""
+    files = proving("hazard")
+    move = Move(Kind.BEGIN, model="Wren")
+    walk = begin(*load(written(tmp_path / "library", files), TREE), move)
+    with create(tmp_path / "before", files, walk, move, Facts(), NOON) as journal:
+        walk = added(journal, walk, *MOVES, Move(Kind.ACKNOWLEDGE), Move(Kind.DONE))
+        done = apply(walk, Move(Kind.DONE))
+        before = replace(done, key=done.key._replace(open_items=frozenset()))
         journal.append(before, NOON)
-        assert replay(journal.recorded, load) == before
+        walk = added(journal, before, Move(Kind.FALLBACK, line=2), Move(Kind.OCCUPANT_OFF))
+        passed = apply(walk, Move(Kind.PASSED))
+        assert passed.ended
+        asks = passed.key._replace(open_items=frozenset({"tag"}), phase=Phase(Stage.LEFT_OPEN))
+        walk = replace(passed, key=asks)
+        journal.append(walk, NOON)
+        walk = added(journal, walk, Move(Kind.CLOSED, item="tag"))
+        assert walk.passed
+        assert replay(journal.recorded, load) == walk
 
 
 def test_a_journal_of_before_began_from_a_code_with_less_open(tmp_path: Path) -> None:
