@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shipped import sample, shipped
 from strategies import filled, trees
 
-from faulttree.keys import OFF, ON, Gate, Kind, Move
+from faulttree.keys import OFF, ON, Gate, Kind, Move, Stage
 from faulttree.minutes import minutes_of
 from faulttree.moves import allowed
 from faulttree.possible import possible
@@ -260,6 +262,15 @@ def test_handed_over_to_whom_is_said_where_the_step_is_for_somebody_else() -> No
     same = page(hand_over_page(apply(walk, Move(Kind.HAND_OVER, to="crew"))))
     assert "Handed over to: crew." in same
     assert "The step is for" not in same
+
+
+def test_a_walk_that_waits_for_its_operational_check_says_that_this_is_next() -> None:
+    """Not the work once more, which is done."""
+    walk = lamp(ACKNOWLEDGE, DARK, Move(Kind.FINDING, label="Clicks"), Move(Kind.UNABLE, text="dark"))
+    walk = apply(apply(walk, Move(Kind.DONE)), Move(Kind.DONE))
+    assert walk.key.phase.stage == Stage.PROVE
+    shown = page(hand_over_page(apply(walk, Move(Kind.HAND_OVER))))
+    assert re.search(r"^Next: .* \(operational check\)\.$", shown, re.MULTILINE), shown
 
 
 def test_what_to_do_now_stands_above_what_was_found_and_the_code() -> None:

@@ -26,7 +26,7 @@ from faulttree.present.blocks import (
 )
 from faulttree.present.draft import entry_draft, found_causes, readings, work_done
 from faulttree.present.filling import blanks_block, report_line
-from faulttree.present.progress import done_so_far, set_aside, step_words
+from faulttree.present.progress import done_so_far, set_aside, words_of_now
 from faulttree.readback import begin, encode
 from faulttree.spelling import spell
 from faulttree.walk import Walk
@@ -167,7 +167,7 @@ def hand_over_page(walk: Walk, practice: bool = False, goes_on: bool = True) -> 
         looked = any(visit.answer for visit in walk.way)
         yield Block("open", (f"{'' if looked else NOT_LOOKED}Nothing is recorded as open.",))
     left = walk.key.phase.stage == Stage.LEFT_OPEN
-    step = "Close what is still open, then say so." if left else step_words(walk.step)
+    step = "Close what is still open, then say so." if left else words_of_now(walk)
     following = (f"Next: {step}", *_for_whom(walk))
     yield Block("text", following if goes_on else _handed_to(walk))
     yield from now_blocks(walk)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from faulttree.closing import said_closed
-from faulttree.keys import Kind, Move
+from faulttree.keys import Kind, Move, Stage
 from faulttree.model import Check, Fix, Step
 from faulttree.present.blocks import Block, sentence
 from faulttree.walk import Logged, Visit, Walk
@@ -32,6 +32,15 @@ def visit_words(walk: Walk, visit: Visit) -> str:
 def step_words(step: Step) -> str:
     """A step's own words as a sentence: its question, its work, or how it ends."""
     return sentence(step.text) if isinstance(step, Check | Fix) else sentence(step.kind.capitalize())
+
+
+def words_of_now(walk: Walk) -> str:
+    """The words of the step where a walk stands; at the operational check, those of the check."""
+    step = walk.step
+    if walk.key.phase.stage == Stage.PROVE and isinstance(step, Fix):
+        check = walk.library.operational_checks[step.operational_check]
+        return sentence(f"{check.text.rstrip('.')} (operational check)")
+    return step_words(step)
 
 
 def _told(move: Move) -> str:

@@ -27,7 +27,7 @@ from faulttree.present.blocks import (
 )
 from faulttree.present.choices import band_edge, choice_line, choices
 from faulttree.present.ends import UNKNOWN, end_blocks
-from faulttree.present.progress import step_words
+from faulttree.present.progress import words_of_now
 from faulttree.present.reading import example
 from faulttree.present.remaining import remaining_blocks
 from faulttree.units import torque_in_two_units
@@ -84,12 +84,12 @@ def _now(walk: Walk) -> Iterator[Block]:
     elif gate == Gate.ROLE:
         yield from _role_gate(walk)
     elif gate == Gate.PEOPLE:
-        yield Block("title", (f"Next: {_title(walk)}",))
+        yield Block("title", (f"Next: {words_of_now(walk)}",))
         people = walk.site.needs(walk.key).people
         more = (ONE_MORE,) if occupant_may_be_on(walk) else ()
         yield Block("gate", (f"This takes {people} people. Go on when {people} are here.", *more))
     elif gate == Gate.WARNINGS:
-        yield Block("title", (f"Next: {_title(walk)}",))
+        yield Block("title", (f"Next: {words_of_now(walk)}",))
         yield from (notice_block(notice) for notice in walk.site.pending(walk.key))
     else:
         yield from _known_notices(walk)
@@ -122,15 +122,6 @@ def _role_gate(walk: Walk) -> Iterator[Block]:
 def _how_over(walk: Walk) -> str:
     """What has come before the question for what is still open."""
     return "The operational check passed." if isinstance(walk.step, Fix) else "No fault was found."
-
-
-def _title(walk: Walk) -> str:
-    """The step's words; at the operational check, those of the check."""
-    step = walk.step
-    if walk.key.phase.stage == Stage.PROVE and isinstance(step, Fix):
-        check = walk.library.operational_checks[step.operational_check]
-        return sentence(f"{check.text.rstrip('.')} (operational check)")
-    return step_words(step)
 
 
 def _known_notices(walk: Walk) -> Iterator[Block]:
