@@ -398,7 +398,7 @@ async def test_unable_asks_why_and_takes_a_reason_by_digit(walks: Path) -> None:
     async with running(walks, LAMP, "repairer") as ramp:
         await finch(ramp)
         await ramp.press("enter", "a", "u")
-        assert ramp.shows("Why?")
+        assert ramp.shows("Why (no patient data)?")
         assert ramp.shows("1  no spare cell"), "the tree's own reason stands first"
         await ramp.press("1")
         assert (ramp.last.kind, ramp.last.text) == (Kind.UNABLE, "no spare cell")
