@@ -790,22 +790,6 @@ async def test_a_window_that_changes_loses_nothing(walks: Path) -> None:
         assert ramp.shows("I have read")
 
 
-async def test_what_stands_there_already_is_not_sent_to_the_terminal_again(
-    walks: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Over a slow line each page that is sent twice is waited for twice; another page or another look is sent."""
-    async with running(walks, LAMP, "repairer", model="Finch") as ramp:
-        sent: list[Paper] = []
-        monkeypatch.setattr(Paper, "refresh", lambda paper, *_, **__: sent.append(paper))
-        ramp.screen.draw()
-        assert sent == []
-        ramp.screen.draw(("Written down.",))
-        assert sent == [ramp.screen.query(Paper).first()]
-        ramp.app.action_view()
-        assert len(sent) > 1
-        await ramp.settle()
-
-
 @pytest.mark.parametrize("size", [PHONE, TINY, (30, 10), WIDE], ids=str)
 async def test_a_line_that_is_typed_while_the_window_changes_is_kept(walks: Path, size: tuple[int, int]) -> None:
     """What was typed last stays in sight, so that it is seen where the next letter goes."""

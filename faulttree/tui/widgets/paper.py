@@ -56,13 +56,9 @@ class Paper(Widget, can_focus=False):
     def put(self, rows: Sequence[Row], looks: Looks) -> None:
         """Show other rows, from the first one on."""
         width = max(self.app.size.width, 1)
-        drawn = tuple(each for row in rows for each in as_drawn(row, looks, width))
-        # What stands there already is not sent again: lines to the terminal may be slow.
-        is_there = (drawn, looks, 0) == (self._rows, self.looks, self._top)
-        self._rows = drawn
+        self._rows = tuple(each for row in rows for each in as_drawn(row, looks, width))
         self.looks, self._top, self._seen = looks, 0, 0
-        if not is_there:
-            self.refresh()
+        self.refresh()
 
     def move(self, rows: int, screens: int) -> None:
         """Show what stands further down or up; a row of a screen before stays in sight."""
