@@ -419,7 +419,8 @@ def test_in_practice_every_prompt_says_so(walk) -> None:
     """Also those that stand below a long page, and those before a walk is begun."""
     typed = "1\nFinch\nacknowledge\nfallback\n0\nunable\nno light\nalso found\na crack\nopen\nhand over user\n"
     _, out, _ = walk("--practice", "--library", SAMPLE, typed=typed)
-    for prompt in ("Number, or", "Which one is it?", "Which line worked?", "Why (no patient data):", "What else was found", ">"):
+    asked = ("Number, or", "Which one is it?", "Which line worked?", "Why (no patient data):", "What else was found")
+    for prompt in (*asked, ">"):
         assert f"\nPRACTICE. {prompt}" in f"\n{out}", out
     said = [line for line in out.splitlines() if line.startswith("PRACTICE. >")]
     assert len(said) >= 6
