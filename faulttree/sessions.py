@@ -70,7 +70,7 @@ def ready(folder: Path, name: str, cwd: Path | None = None) -> Ready:
     Raises LibraryError where it has an error or was withdrawn, for somebody would rely on it; UsageError where it is
     not there; UnreadableError.
     """
-    return _looked_through(load_tree(folder, name, cwd), name)
+    return looked_through(load_tree(folder, name, cwd), name)
 
 
 def ready_by_code(folder: Path, said: str) -> tuple[Ready, str]:
@@ -79,7 +79,7 @@ def ready_by_code(folder: Path, said: str) -> tuple[Ready, str]:
 
     loaded = load_library(folder)
     code = _code(said)
-    return _looked_through(loaded, find_tree(code, loaded.trees).id), code
+    return looked_through(loaded, find_tree(code, loaded.trees).id), code
 
 
 def _code(said: str) -> str:
@@ -101,7 +101,8 @@ RELEASE_OVER = "released-changed"
 """The rule on releases that do not fit any more."""
 
 
-def _looked_through(loaded: LoadedLibrary, name: str) -> Ready:
+def looked_through(loaded: LoadedLibrary, name: str) -> Ready:
+    """The tree of that id or file out of a library that was loaded for it. Raises LibraryError as `ready` does."""
     # The rules and the proof are loaded when a tree is chosen, and not before the first page is shown.
     from faulttree.checking import check_library
 

@@ -24,7 +24,7 @@ from faulttree.present.over import how_over
 from faulttree.present.progress import step_words
 from faulttree.present.refusal import refusal
 from faulttree.problems import FaulttreeError, MoveError
-from faulttree.sessions import Onto, files_of, onto_revision, ready
+from faulttree.sessions import Onto, files_of, looked_through, onto_revision
 from faulttree.value import Value
 from faulttree.walk import STOPPED, Walk
 
@@ -41,7 +41,7 @@ WORK_STAYS = "Work that was done stays in the log, and what it left open stays o
 class Since(Value):
     """What became of it: a sentence, or empty; whether it was withdrawn; what changed in meaning, the worst first.
 
-    ``onto`` is the revision that the walk goes on with, and the move; without it the walk goes on as it was then.
+    ``onto`` is the revision that the walk goes on with, and the walk on it; without it the walk goes on as it was then.
     """
 
     said: str = ""
@@ -64,13 +64,13 @@ def since_begun(library: Path, recorded: Recorded, walk: Walk) -> Since:
     if same:
         return Since()
     differences = _differences(loaded, walk)
-    return _onto(library, walk, differences) if differences else Since(CHANGED)
+    return _onto(loaded, walk, differences) if differences else Since(CHANGED)
 
 
-def _onto(library: Path, walk: Walk, differences: tuple[str, ...]) -> Since:
+def _onto(loaded: LoadedLibrary, walk: Walk, differences: tuple[str, ...]) -> Since:
     """What the walk goes on with, where the tree in use may be walked and fits it."""
     try:
-        onto = onto_revision(walk, ready(library, walk.tree.id))
+        onto = onto_revision(walk, looked_through(loaded, walk.tree.id))
     except MoveError as error:
         return Since(refusal(error), differences=differences)
     except FaulttreeError:

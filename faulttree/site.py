@@ -12,7 +12,7 @@ from faulttree.keys import OFF, Gate, Key, Phase, Stage
 from faulttree.model import Action, Check, End, Fix, Library, Notice, Step, Variant
 from faulttree.open_items import must_close, opened
 from faulttree.problems import MoveError
-from faulttree.value import Value, replace
+from faulttree.value import Value
 
 
 class Needs(Value):
@@ -39,14 +39,7 @@ class Site(Value):
         return self.variant.steps[key.step]
 
     def needs(self, key: Key) -> Needs:
-        """What the stage of ``key`` asks of the people at it, with the notices that matter while it is so."""
-        needs = self._needs(key)
-        if self.library.occupant is None or key.occupant != OFF or not needs.notices:
-            return needs
-        known = self.library.notices
-        return replace(needs, notices=tuple(name for name in needs.notices if not known[name].occupied_only))
-
-    def _needs(self, key: Key) -> Needs:
+        """What the stage of ``key`` asks of the people at it."""
         step = self.step(key)
         if key.phase.stage == Stage.LEFT_OPEN and (closer := self._closer(key)):
             return Needs(True, closer, 1, ())
@@ -56,8 +49,15 @@ class Site(Value):
             return NOTHING
         if key.phase.stage == Stage.PROVE and isinstance(step, Fix):
             proof = self.library.operational_checks[step.operational_check]
-            return Needs(proof.occupied, proof.who, proof.people, proof.notices)
-        return Needs(step.occupied, step.who, step.people, step.notices)
+            return Needs(proof.occupied, proof.who, proof.people, self._of_use(key, proof.notices))
+        return Needs(step.occupied, step.who, step.people, self._of_use(key, step.notices))
+
+    def _of_use(self, key: Key, names: tuple[str, ...]) -> tuple[str, ...]:
+        """The notices that matter with the occupant where ``key`` has it; names that are no notice stay."""
+        if self.library.occupant is None or key.occupant != OFF:
+            return names
+        known = self.library.notices
+        return tuple(name for name in names if name not in known or not known[name].occupied_only)
 
     def _closer(self, key: Key) -> str:
         """The role that something which must be closed is for, where the role of now may not say so of all of it."""

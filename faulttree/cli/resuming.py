@@ -50,8 +50,8 @@ def _taken_over(args: argparse.Namespace, journal: Journal, walk: Walk, lines: B
     show([Block("text", (SINCE,)), Block("how", since.differences)]) if since.differences else None
     out(wrapped(since.said)) if since.said else None
     # What is printed next must not push it off the screen of somebody who is there.
-    is_read = not (since.differences and lines.attended) or lines.read("Enter once you have read it: ") is not None
-    if not is_read:
+    is_asked = bool(since.differences) and lines.attended
+    if is_asked and lines.read("Enter once you have read it: ") is None:
         raise Finished(ExitCode.UNFINISHED)
     walk = since.onto.walk if since.onto else walk
     show([done_so_far(walk), set_aside(walk)])

@@ -18,6 +18,7 @@ from typing import NamedTuple
 
 from yaml.error import Mark
 
+from faulttree import visible
 from faulttree.problems import ERROR, START_OF_FILE, Problem, Span
 
 SIZE_LIMIT = 1024 * 1024
@@ -31,10 +32,9 @@ LONGEST_CULPRIT = 60
 
 STAND_IN = "\N{REPLACEMENT CHARACTER}"
 
-BIDI = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
-"""The characters with the property Bidi_Control (Unicode, PropList.txt)."""
+BIDI = "".join(sorted(visible.BIDI_CONTROLS))
 
-UNSEEN = "\u00ad\u180e\u200b\u2060-\u2064\U000e0001\U000e0020-\U000e007f"
+UNSEEN = "".join(sorted(visible.UNSEEN)) + "\U000e0001\U000e0020-\U000e007f"
 """Format characters that are not seen and that no script needs: those of Default_Ignorable_Code_Point (Unicode,
 DerivedCoreProperties.txt, from memory) without joiners, and without what turns the direction."""
 

@@ -117,7 +117,7 @@ def _every_part(walk: Walk) -> dict[str, Part]:
     parts = dict(walk.library.parts)
     for line in walk.log:
         if line.site is not walk.site:
-            parts = {**parts, **{name: part for name, part in line.site.library.parts.items() if name not in parts}}
+            parts = {**parts, **line.site.library.parts, **parts}
     return parts
 
 

@@ -11,7 +11,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from faulttree.keys import ON, UNANSWERED, Kind, Move
-from faulttree.model import Cause, Check, End
+from faulttree.model import Cause, End
+from faulttree.present.progress import checks_answered
 from faulttree.problems import MoveError
 from faulttree.unit_table import SYMBOLS, key_of
 from faulttree.units import parse_reading
@@ -235,9 +236,8 @@ def _alike(one: str, other: str) -> bool:
 
 def seen_on_the_way(walk: Walk, cause: Cause | None = None) -> Iterator[Seen]:
     """What was read and found on the way; of a ``cause``, at the checks that it names, where it shows it."""
-    for visit in walk.way:
-        step, answer = walk.site.variant.steps[visit.step], visit.answer
-        if not isinstance(step, Check) or answer is None or answer.kind not in (Kind.READING, Kind.FINDING):
+    for step, answer in checks_answered(walk):
+        if answer.kind not in (Kind.READING, Kind.FINDING):
             continue
         if cause is not None and answer.label not in cause.shows.get(step.base, ()):
             continue

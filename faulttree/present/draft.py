@@ -9,12 +9,13 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from faulttree.keys import Kind, Move
-from faulttree.model import Cause, Check, Fix, Library, Limit, OperationalCheck, Step
+from faulttree.model import Cause, Fix, Library, Limit, OperationalCheck, Step
 from faulttree.possible import left_by_findings, possible
 from faulttree.present.after import IF_NEEDED, duration_words
 from faulttree.present.blanks import Text, filled, seen_on_the_way
 from faulttree.present.blocks import document_words, sentence
 from faulttree.present.choices import band_edge
+from faulttree.present.progress import checks_answered
 from faulttree.present.worked import Worked, work_of
 from faulttree.units import convert, format_quantity, parse_reading
 from faulttree.walk import Walk
@@ -96,9 +97,8 @@ def _cause_text(walk: Walk, cause: Cause) -> Text:
 
 def _is_shown(walk: Walk, cause: Cause) -> bool:
     """Whether an answer of the way shows the cause: one of some that it names, and not the usual one."""
-    for visit in walk.way:
-        step, answer = walk.site.variant.steps[visit.step], visit.answer
-        if not isinstance(step, Check) or answer is None or answer.label in step.usual:
+    for step, answer in checks_answered(walk):
+        if answer.label in step.usual:
             continue
         named = cause.shows.get(step.base, ())
         if answer.label in named and any(each.label not in named for each in step.findings):
@@ -108,9 +108,8 @@ def _is_shown(walk: Walk, cause: Cause) -> bool:
 
 def _seen(walk: Walk) -> Iterator[Line]:
     """What was found on the way beside what is usual, where no cause says it in words of its own."""
-    for visit in walk.way:
-        step, answer = walk.site.variant.steps[visit.step], visit.answer
-        if isinstance(step, Check) and answer and answer.kind == Kind.FINDING and answer.label not in step.usual:
+    for step, answer in checks_answered(walk):
+        if answer.kind == Kind.FINDING and answer.label not in step.usual:
             yield Line(f"SEEN: {step.text} {answer.label}.")
 
 
@@ -191,9 +190,8 @@ def _asked(step: Step) -> str:
 
 def readings(walk: Walk) -> Iterator[str]:
     """Each reading of the way: what was measured, the value as it was typed, the band, the limit it was judged by."""
-    for visit in walk.way:
-        step, answer = walk.site.variant.steps[visit.step], visit.answer
-        if isinstance(step, Check) and answer is not None and answer.kind == Kind.READING:
+    for step, answer in checks_answered(walk):
+        if answer.kind == Kind.READING:
             limit = walk.library.limits[step.measure]
             also = f"; {answer.text}" if answer.text else ""
             edges = _edges(walk.library, walk.key.model, limit)
@@ -210,10 +208,7 @@ def _value(answer: Move, limit: Limit) -> str:
 
 def _measured(walk: Walk) -> Iterator[str]:
     """The limits of the readings."""
-    for visit in walk.way:
-        step, answer = walk.site.variant.steps[visit.step], visit.answer
-        if isinstance(step, Check) and answer is not None and answer.kind == Kind.READING:
-            yield step.measure
+    yield from (step.measure for step, answer in checks_answered(walk) if answer.kind == Kind.READING)
 
 
 def _limits(library: Library, model: str, names: Iterable[str], told: set[str]) -> Iterator[Line]:

@@ -43,6 +43,14 @@ def words_of_now(walk: Walk) -> str:
     return step_words(step)
 
 
+def checks_answered(walk: Walk) -> Iterator[tuple[Check, Move]]:
+    """The checks that the way has left, in order, each with the answer."""
+    for visit in walk.way:
+        step = walk.site.variant.steps[visit.step]
+        if isinstance(step, Check) and visit.answer is not None:
+            yield step, visit.answer
+
+
 def _told(move: Move) -> str:
     why = f" ({move.text})" if move.text else ""
     if move.kind == Kind.READING:

@@ -116,8 +116,8 @@ def _out_of_service(context: Context) -> bool:
     return any(end.kind == "out of service" for end in context.ends)
 
 
-def _occupied_only(context: Context) -> bool:
-    return any(notice.occupied_only for notice in context.library.notices.values())
+def _occupied_only(where: Context | Shared) -> bool:
+    return any(notice.occupied_only for notice in where.library.notices.values())
 
 
 def _accesses(context: Context) -> bool:
@@ -197,10 +197,6 @@ def _occupied_checks(shared: Shared) -> bool:
     return any(proof.occupied for proof in shared.library.operational_checks.values())
 
 
-def _notices_while_occupied(shared: Shared) -> bool:
-    return any(notice.occupied_only for notice in shared.library.notices.values())
-
-
 def _limits_of_items(shared: Shared) -> bool:
     return any(item.limit for item in shared.library.inspection.values())
 
@@ -212,7 +208,7 @@ def _limits_and_checks(shared: Shared) -> bool:
 LIBRARY_GATES: Mapping[str, Callable[[Shared], bool]] = {
     "occupied-tool": _occupied_checks,
     "notices-none": _occupied_checks,
-    "notice-never-shown": _notices_while_occupied,
+    "notice-never-shown": _occupied_only,
     "limit-missing": _limits_of_items,
     "number-in-prose": _limits_and_checks,
 }
